@@ -1,0 +1,1 @@
+"""The doors and the words: messages in, replies out."""

@@ -1,0 +1,125 @@
+"""What the actions may ask of the outside: a store and a clock."""
+
+from collections.abc import Mapping
+from contextlib import AbstractContextManager
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any, Protocol
+
+from core.apparatus import Apparatus, ApparatusId
+from core.instructor import Habits, Instructor, OwnerId
+from core.plan import ClassPlan
+from core.repertoire import Repertoire
+
+Json = Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class SavedPlan:
+    """A plan and its number with this instructor, counted from 1."""
+
+    number: int
+    plan: ClassPlan
+    made_at: datetime
+
+
+class Store(Protocol):
+    """One instructor's data inside one transaction; another's is simply not there.
+
+    Everything done through it is kept together when the transaction ends well, and not at all when
+    it ends with an exception. Instants are aware and in UTC.
+    """
+
+    def instructor(self) -> Instructor:
+        """Who this is."""
+
+    def set_zone(self, zone: str) -> None:
+        """Keep the zone she has chosen."""
+
+    def set_habits(self, habits: Habits) -> None:
+        """Keep what she usually asks for."""
+
+    def add_plan(self, plan: ClassPlan, repertoire: Repertoire, made_at: datetime) -> SavedPlan:
+        """Keep a plan under the next number."""
+
+    def plan(self, number: int, repertoire: Repertoire) -> SavedPlan | None:
+        """The plan of this number, or None when she has none such.
+
+        Raises:
+            StaleError: the library no longer has something in it.
+        """
+
+    def latest_plan(self, repertoire: Repertoire, group: str | None = None) -> SavedPlan | None:
+        """The plan with the highest number, of this group if one is given (folded names match).
+
+        Raises:
+            StaleError: the library no longer has something in it.
+        """
+
+    def groups(self) -> list[str]:
+        """Names of the groups that plans were made for, latest first, each once."""
+
+    def talk(self, chat: str) -> dict[str, Any]:
+        """What the conversation in this chat is about; empty when nothing is open."""
+
+    def set_talk(self, chat: str, talk: Json) -> None:
+        """Keep what the conversation in this chat is about."""
+
+    def keep_line(self, token: str, line: str) -> None:
+        """Keep the line a button stands for, under a token short enough for the channel."""
+
+    def line(self, token: str) -> str | None:
+        """The line kept under a token, or None."""
+
+    def apparatus(self) -> dict[ApparatusId, Apparatus]:
+        """Her own descriptions; what she has not described is left out."""
+
+    def describe(self, apparatus: Apparatus) -> None:
+        """Keep her description, replacing an earlier one."""
+
+    def exercises(self) -> list[dict[str, Any]]:
+        """Tables of her own exercises, in the order added, retired ones left out."""
+
+    def keep_exercise(self, exercise_id: str, table: Json) -> None:
+        """Keep an exercise of her own, replacing an earlier one of that id."""
+
+    def retire_exercise(self, exercise_id: str) -> bool:
+        """Take an exercise of her own out of use; False when she has none such."""
+
+    def remarks(self, exercise_id: str) -> list[str]:
+        """Her own cues and notes on an exercise, in the order written."""
+
+    def add_remark(self, exercise_id: str, text: str) -> None:
+        """Keep a cue or note on an exercise."""
+
+
+class Vault(Protocol):
+    """All instructors' data; the only way to one's is through her door."""
+
+    def owner(self, door: str) -> OwnerId | None:
+        """Who speaks from this door, or None for a stranger."""
+
+    def admit(self, door: str, zone: str = "") -> OwnerId:
+        """Let somebody in; somebody already in stays who she is."""
+
+    def anybody(self) -> bool:
+        """Whether anybody has been admitted yet."""
+
+    def add_code(self, digest: bytes, expires: datetime) -> None:
+        """Keep the digest of a one-time code; the code itself is never stored."""
+
+    def redeem(self, digest: bytes, door: str, now: datetime) -> OwnerId | None:
+        """Admit whoever holds an unused, unexpired code, and use it up; None otherwise."""
+
+    def begin(self, owner: OwnerId) -> AbstractContextManager[Store]:
+        """One transaction on one instructor's data."""
+
+    def close(self) -> None:
+        """Give back what is held open."""
+
+
+class Clock(Protocol):
+    """What time it is."""
+
+    def now(self) -> datetime:
+        """This instant, aware, in UTC."""

@@ -1,0 +1,1 @@
+"""Pure planning of apparatus classes: no clock, network, database or logging."""

@@ -1,0 +1,31 @@
+"""Who teaches, and what she usually asks for."""
+
+from dataclasses import dataclass
+from typing import NewType
+
+from core.apparatus import ApparatusId
+
+OwnerId = NewType("OwnerId", int)
+
+
+@dataclass(frozen=True, slots=True)
+class Habits:
+    """Answers once given to "how long?" and "on what?", used when a brief leaves them out."""
+
+    minutes: int | None = None
+    apparatus: tuple[ApparatusId, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Instructor:
+    """An instructor; everything stored belongs to exactly one.
+
+    Attributes:
+        door: where she speaks from, e.g. "console:me" or "telegram:4711"; unique.
+        zone: IANA name of her time zone; empty until she has chosen one.
+    """
+
+    id: OwnerId
+    door: str
+    zone: str = ""
+    habits: Habits = Habits()
