@@ -13,8 +13,9 @@ class MakePlan:
     """Plan a class; what is left out comes from habit or is asked.
 
     Attributes:
-        level: the level asked for; None with `level_said` means a mixed group, said in so many words.
-        line: what was typed, so that a question can be answered by adding a word to it.
+        level: the level asked for; None with `level_said` is a mixed group, said in so many words.
+        line: what was typed, so that a question can be answered by adding a word.
+        read_as: words taken for a slip of the finger, and what each was read as.
     """
 
     line: str
@@ -28,6 +29,7 @@ class MakePlan:
     people: int | None = None
     group: str = ""
     starts: datetime | None = None
+    read_as: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,9 +78,10 @@ class Hello:
 
 @dataclass(frozen=True, slots=True)
 class SetZone:
-    """Keep the time zone she lives in."""
+    """Keep the time zone she lives in; `first` goes on with first contact."""
 
     zone: str
+    first: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from contextlib import AbstractContextManager
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, Protocol
 
@@ -10,24 +9,16 @@ from core.apparatus import Apparatus, ApparatusId
 from core.instructor import Habits, Instructor, OwnerId
 from core.plan import ClassPlan
 from core.repertoire import Repertoire
+from core.saved import SavedPlan
 
 Json = Mapping[str, Any]
-
-
-@dataclass(frozen=True, slots=True)
-class SavedPlan:
-    """A plan and its number with this instructor, counted from 1."""
-
-    number: int
-    plan: ClassPlan
-    made_at: datetime
 
 
 class Store(Protocol):
     """One instructor's data inside one transaction; another's is simply not there.
 
     Everything done through it is kept together when the transaction ends well, and not at all when
-    it ends with an exception. Instants are aware and in UTC.
+    it ends with an exception; after that it is of no use. Instants are aware and in UTC.
     """
 
     def instructor(self) -> Instructor:
@@ -112,7 +103,11 @@ class Vault(Protocol):
         """Admit whoever holds an unused, unexpired code, and use it up; None otherwise."""
 
     def begin(self, owner: OwnerId) -> AbstractContextManager[Store]:
-        """One transaction on one instructor's data."""
+        """One transaction on one instructor's data; admit nobody and begin no other inside it.
+
+        Raises:
+            StrangerError: there is no such instructor.
+        """
 
     def close(self) -> None:
         """Give back what is held open."""

@@ -19,7 +19,7 @@ class Button:
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """A piece of a reply's text; `table` keeps its columns, in a fixed-width face where there is one."""
+    """A piece of a reply's text; `table` keeps its columns, in a fixed-width face if it can."""
 
     text: str
     table: bool = False

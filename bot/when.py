@@ -21,7 +21,7 @@ DAY_WORDS = {
     "thur": 3,
     "thurs": 3,
 }
-MONTHS = "jan feb mar apr may jun jul aug sep oct nov dec".split()
+MONTHS = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"]
 MONTH = re.compile(rf"({'|'.join(MONTHS)})[a-z]*")
 CLOCK = re.compile(r"(\d{1,2})(?:[:.h](\d{2})|h)?\s*(am|pm)?")
 PARTS_OF_DAY = {"noon": time(12), "midday": time(12)}

@@ -52,8 +52,10 @@ AIM_WORDS: dict[str, str] = {
     "spine": "mobility", "extensors": "back", "posture": "back", "upper back": "back",
     "arm": "arms", "shoulder": "shoulders", "scapula": "shoulders",
     "hip": "hips", "hams": "hamstrings", "hamstring": "hamstrings",
-    "quadriceps": "quads", "quad": "quads", "adductors": "inner thighs", "inner thigh": "inner thighs",
-    "abductors": "outer hips", "side hips": "outer hips", "foot": "feet", "ankles": "feet", "ankle": "feet",
+    "quadriceps": "quads", "quad": "quads", "adductors": "inner thighs",
+    "inner thigh": "inner thighs",
+    "abductors": "outer hips", "side hips": "outer hips", "foot": "feet", "ankles": "feet",
+    "ankle": "feet",
     "calves": "feet", "pelvic floor": "breath", "breathing": "breath", "stretching": "stretch",
     "flexibility": "stretch", "whole body": "full body", "side bends": "side bend",
     "lateral": "side bend", "twist": "rotation", "twists": "rotation", "strength": "full body",
@@ -122,6 +124,10 @@ def aim(word: str) -> Aim | None:
 
 
 def bar(word: str) -> Bar | None:
-    """What a folded word says to do without, or None."""
+    """What a folded word says to do without, or None; a focus can be done without, too."""
     name = BAR_WORDS.get(word, word)
-    return next((each for each in BARS if each.name == name), None)
+    found = next((each for each in BARS if each.name == name), None)
+    if found:
+        return found
+    as_aim = aim(word)
+    return Bar(as_aim.name, themes=as_aim.themes, muscles=as_aim.muscles) if as_aim else None

@@ -5,9 +5,19 @@ from datetime import datetime
 
 from core.apparatus import ApparatusId
 from core.errors import CoreError
-from core.exercise import Demand, Direction, ExerciseId, Level, Muscle, Position, Theme
+from core.exercise import (
+    Demand,
+    Direction,
+    Exercise,
+    ExerciseId,
+    Level,
+    Muscle,
+    Position,
+    Theme,
+)
 
 SHORTEST, LONGEST = 15, 120  # minutes; from a short express class to a long workshop (house choice)
+USUAL_PEOPLE = 4  # a group when nothing is said (house choice)
 MOST_PEOPLE = 12  # a small group has 2 to 12 (common practice, no source)
 
 
@@ -27,12 +37,29 @@ class Aim:
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """Something the class is to do without: demands, positions, or exercises and families."""
+    """Something the class is to do without.
+
+    Attributes:
+        themes, muscles: barred where they are the main thing, not where they help.
+        movements: ids or families.
+    """
 
     name: str
     demands: frozenset[Demand] = frozenset()
     positions: frozenset[Position] = frozenset()
     movements: frozenset[str] = frozenset()
+    themes: frozenset[Theme] = frozenset()
+    muscles: frozenset[Muscle] = frozenset()
+
+    def rules_out(self, e: Exercise) -> bool:
+        """Whether the class does without this exercise because of it."""
+        return bool(
+            self.demands & e.demands
+            or e.position in self.positions
+            or {e.id, e.family} & self.movements
+            or e.themes[0] in self.themes
+            or e.primary in self.muscles
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +80,7 @@ class ClassBrief:
     focus: tuple[Aim, ...] = ()
     without: tuple[Bar, ...] = ()
     must: tuple[ExerciseId, ...] = ()
-    people: int = 4
+    people: int = USUAL_PEOPLE
     group: str = ""
     starts: datetime | None = None
 

@@ -80,7 +80,7 @@ def ladders_rise(repertoire: Repertoire) -> Iterator[Fault]:
 
 
 def options_given(repertoire: Repertoire) -> Iterator[Fault]:
-    """Above level 1 there is an easier option, below level 3 a harder one, or the reason why not."""
+    """Above level 1 there is an easier option, below level 3 a harder one, or why not."""
     for e in repertoire.exercises.values():
         if e.level > Level.FUNDAMENTAL and not (e.easier or e.no_easier):
             yield Fault("options", e.id, "no easier option and no reason why not")

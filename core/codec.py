@@ -9,7 +9,7 @@ from typing import Any
 
 from core.apparatus import ApparatusId
 from core.brief import Aim, Bar, ClassBrief
-from core.errors import CoreError
+from core.errors import CoreError, SpringError
 from core.exercise import (
     Demand,
     Direction,
@@ -67,7 +67,7 @@ def plan_from_json(form: Json, repertoire: Repertoire) -> ClassPlan:
     """The plan whose public form this is.
 
     Raises:
-        StaleError: an exercise or apparatus in it is no longer known.
+        StaleError: an exercise in it is no longer known, or its springs are no longer there.
     """
     brief = brief_from_json(form["brief"])
     items = tuple(
@@ -109,6 +109,8 @@ def brief_to_json(brief: ClassBrief) -> dict[str, Any]:
                 "demands": sorted(bar.demands),
                 "positions": sorted(bar.positions),
                 "movements": sorted(bar.movements),
+                "themes": sorted(bar.themes),
+                "muscles": sorted(bar.muscles),
             }
             for bar in brief.without
         ],
@@ -140,6 +142,8 @@ def brief_from_json(form: Json) -> ClassBrief:
                 frozenset(map(Demand, b["demands"])),
                 frozenset(map(Position, b["positions"])),
                 frozenset(b["movements"]),
+                frozenset(map(Theme, b["themes"])),
+                frozenset(map(Muscle, b["muscles"])),
             )
             for b in form["without"]
         ),
@@ -197,8 +201,10 @@ def _item_from(form: Json, phase: Phase, repertoire: Repertoire) -> Item:
     e = repertoire.exercises.get(ExerciseId(form["exercise"]))
     if e is None:
         raise StaleError(f"the library no longer has {form['exercise']}")
-    on = repertoire.apparatus[e.apparatus]
-    springs = on.parse(form["springs"] or "none")
+    try:
+        springs = repertoire.apparatus[e.apparatus].parse(form["springs"] or "none")
+    except SpringError as fault:
+        raise StaleError(f"{e.name}: {fault}") from fault
     return Item(
         n=form["n"],
         step=Step(e, phase, springs, form["reps"], form["sets"]),

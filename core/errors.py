@@ -11,3 +11,11 @@ class LibraryError(CoreError):
 
 class SpringError(CoreError):
     """An apparatus can't be set as asked."""
+
+
+class OverstretchError(CoreError):
+    """A spring would be pulled so far that it stays longer."""
+
+
+class ReadingError(CoreError):
+    """A scale reading can't be true of a spring."""

@@ -75,7 +75,7 @@ class Theme(StrEnum):
 
 
 class Muscle(StrEnum):
-    """Muscle groups; all but the last four are the tags of the open data set named in tests/figures."""
+    """Muscle groups; all but the last four are tags of the data set named in tests/figures."""
 
     ABDOMINALS = "abdominals"
     ABDUCTORS = "abductors"
@@ -166,7 +166,7 @@ class Reps:
 
 @dataclass(frozen=True, slots=True)
 class Tempo:
-    """How long one repetition takes: by breath cycles, or by seconds for work not led by breath."""
+    """How long a repetition takes: by breath cycles, or by seconds for work not led by breath."""
 
     breaths: float | None = None
     seconds: float | None = None
@@ -216,7 +216,7 @@ class Exercise:
         setup_s: seconds to get into place and hear the first cue, changes of rig excluded.
         rig: the state the apparatus must be in, part -> state; a part not named may stay as it is.
         needs: ids or families, one of which comes earlier in the class; empty when none is needed.
-        easier, harder: neighbours on the ladder, or None with the reason in `no_easier`/`no_harder`.
+        easier, harder: neighbours on the ladder, or None; then `no_easier` or `no_harder` says why.
     """
 
     id: ExerciseId

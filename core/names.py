@@ -1,7 +1,7 @@
 """What was typed -> exercises, each with a score and its rivals.
 
-Four ways of mistyping are scored apart and the best counts: letters, order of words, missing spaces,
-beginnings of words. The thresholds keep ordinary words from becoming exercises.
+Four ways of mistyping are scored apart and the best counts: letters, order of words, missing
+spaces, beginnings of words. The thresholds keep ordinary words from becoming exercises.
 """
 
 from collections.abc import Sequence

@@ -1,6 +1,6 @@
 """TOML or JSON tables <-> the values of the library; the only place that knows the field names."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from enum import StrEnum
 from typing import Any, TypeVar
 
@@ -230,7 +230,7 @@ def _optional(text: str | None, make: Callable[[str], ExerciseId]) -> ExerciseId
     return make(text) if text else None
 
 
-def _words(kind: type[Word], texts: Any) -> tuple[Word, ...]:
+def _words(kind: type[Word], texts: Iterable[str]) -> tuple[Word, ...]:
     return tuple(_word(kind, text) for text in texts)
 
 

@@ -1,4 +1,5 @@
-"""The independent checker: each rule a function plan -> findings. It shares no code with the search.
+"""The independent checker: each rule a function plan -> findings. It shares no code with the
+search.
 
 A FAULT is a broken hard rule: a plan with one is never shown. A NOTE is worth saying. Shares, level
 steps, sides and directions are common practice without a published source.
@@ -15,7 +16,7 @@ Rule = Callable[[ClassPlan, Repertoire], Iterator[Finding]]
 
 LAST_S = 60  # a class ends within its last minute
 ORDER = tuple(Phase)
-BAND = {  # parts of the slot, each a little wider than the trade's shares so that classes can breathe
+BAND = {  # parts of the slot, a little wider than the trade's shares so that classes can breathe
     Phase.WARM_UP: (0.06, 0.19),
     Phase.FOUNDATION: (0.16, 0.34),
     Phase.PEAK: (0.31, 0.49),
@@ -214,13 +215,13 @@ def effort_rises_and_falls(plan: ClassPlan, _: Repertoire) -> Iterator[Finding]:
 
 def _without(plan: ClassPlan, exercise_id: str, repertoire: Repertoire) -> list[str]:
     e = repertoire[exercise_id]
-    return [
-        bar.name
-        for bar in plan.brief.without
-        if bar.demands & e.demands
-        or e.position in bar.positions
-        or {e.id, e.family} & bar.movements
-    ]
+    found = []
+    for bar in plan.brief.without:
+        main = e.themes[0] in bar.themes or e.primary in bar.muscles
+        named = e.id in bar.movements or e.family in bar.movements
+        if main or named or e.position in bar.positions or e.demands & bar.demands:
+            found.append(bar.name)
+    return found
 
 
 RULES: tuple[Rule, ...] = (

@@ -24,7 +24,7 @@ LEVEL_PACE: Mapping[Level | None, float] = {
     Level.ADVANCED: 0.92,
 }
 PERSON_SLOWS = 0.03  # each further person lengthens every change by this share (house choice)
-# How high above the floor a position is, in steps; each step up or down costs RISE_S (house choice).
+# How high above the floor a position is, in steps; each one costs RISE_S (house choice).
 HEIGHT: Mapping[Position, int] = {
     Position.SUPINE: 0,
     Position.PRONE: 0,

@@ -1,1 +1,1 @@
-"""From a line of text to a typed command, or to a question about the word that was not understood."""
+"""From a line of text to a typed command, or to a question about what was not understood."""

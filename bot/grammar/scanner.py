@@ -38,6 +38,9 @@ class Scanner:
         self.raw = [w for w in re.split(r"[\s,;]+", line) if w]
         self.words = [self._bare(word) for word in self.raw]
         self.at = 0
+        self.read_as: dict[
+            int, tuple[str, str]
+        ] = {}  # place -> what was typed, what it was read as
 
     @staticmethod
     def _bare(word: str) -> str:
@@ -72,7 +75,10 @@ class Scanner:
                 return text, size
         word = fold(self.peek())
         near = mistyped(word, known)
-        return (near, 1) if near else None
+        if near is None:
+            return None
+        self.read_as[self.at] = (self.raw[self.at], near)
+        return near, 1
 
     def instead(self, word_at: int, count: int, meaning: str) -> str:
         """The whole line with some words replaced."""
@@ -82,7 +88,7 @@ class Scanner:
 def mistyped(word: str, known: Iterable[str]) -> str | None:
     """The one known word that `word` is a slip away from, or None.
 
-    Four letters or more may have one slip (a letter wrong, missing, extra, or two swapped), eight or
+    Four letters or more may have one slip (one wrong, missing, extra, or two swapped), eight or
     more two; the first letter must be right, for a slip there makes another word.
     """
     if len(word) < 4 or not word.isalpha():

@@ -5,7 +5,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from random import Random
 
-from core.apparatus import Apparatus, ApparatusId
 from core.brief import ClassBrief
 from core.exercise import ExerciseId
 from core.plan import ClassPlan, Finding, Search, Step, Weight
@@ -123,13 +122,7 @@ def _static(request: Request, pool: set[ExerciseId]) -> tuple[Finding, ...]:
         if e.apparatus not in request.brief.apparatus:
             found.append(Finding("must-apparatus", Weight.FAULT, (e.name, e.apparatus)))
         elif barred(e, request.brief):
-            bars = [
-                b.name
-                for b in request.brief.without
-                if b.demands & e.demands
-                or e.position in b.positions
-                or {e.id, e.family} & b.movements
-            ]
+            bars = [bar.name for bar in request.brief.without if bar.rules_out(e)]
             found.append(Finding("must-barred", Weight.FAULT, (e.name, *bars)))
     if not pool:
         found.append(Finding("pool-empty", Weight.FAULT))
@@ -158,10 +151,3 @@ def _unreachable(model: Model) -> tuple[Finding, ...]:
             )
             break
     return tuple(found)
-
-
-def describe_apparatus(
-    apparatus: Mapping[ApparatusId, Apparatus], names: tuple[ApparatusId, ...]
-) -> str:
-    """The names of these apparatus, joined by "and"."""
-    return " and ".join(apparatus[name].name for name in names)

@@ -1,4 +1,4 @@
-"""Fill time exactly: choose the steps of each node so that every window holds, with least change."""
+"""Fill time exactly: steps for each node so that every window holds, with least change."""
 
 from collections.abc import Sequence
 from math import ceil

@@ -103,7 +103,7 @@ def _sets(e: Exercise, stage: int, clock: Clock) -> tuple[int, ...]:
     """One set; two as well, for single pieces of work that stay short enough."""
     if stage not in (w.FOUNDATION, w.CLIMB, w.EASE) or e.series or e.effort < 3:
         return (1,)
-    return (1, 2) if duration_s(e, e.reps.low, 2, clock) <= w.LONGEST_ITEM_S else (1,)
+    return (1, 2) if duration_s(e, e.reps.usual, 2, clock) <= w.LONGEST_ITEM_S else (1,)
 
 
 class _Index:
@@ -117,7 +117,12 @@ class _Index:
         names = sorted({e.id for e in pool} | {e.family for e in pool})
         self.bit = {name: 1 << k for k, name in enumerate(names)}
         self.muscle = {m: k for k, m in enumerate(sorted({e.primary for e in pool}))}
+        self._sprung = {e.apparatus for e in pool if e.springs}
         self.track = {a: k for k, a in enumerate(sorted({e.apparatus for e in pool}))}
+
+    def sprung(self, e: Exercise) -> bool:
+        """Whether its apparatus has springs at all."""
+        return e.apparatus in self._sprung
 
     def gives(self, e: Exercise) -> int:
         return self.bit[e.id] | self.bit[e.family]
@@ -148,11 +153,12 @@ def _node(
         *(theme for theme in e.themes if theme in w.THEMES_WANTED),
         *(_focus_name(aim) for aim in brief.focus if hits(aim, e)),
         f"on {e.apparatus}",
+        f"stage {stage}",
     }
     return Node(
         item=number,
         stage=stage,
-        value=_value(e, stage, sets, times[usual], brief, likes),
+        value=_value(e, stage, sets, times[usual], brief, likes, sprung=index.sprung(e)),
         times=times,
         usual=usual,
         covers=tuple(k for k, quota in enumerate(quotas) if quota.name in names),
@@ -167,12 +173,28 @@ def _node(
     )
 
 
-def _value(e: Exercise, stage: int, sets: int, seconds: int, brief: ClassBrief, likes: int) -> int:
+def _value(
+    e: Exercise,
+    stage: int,
+    sets: int,
+    seconds: int,
+    brief: ClassBrief,
+    likes: int,
+    *,
+    sprung: bool,
+) -> int:
+    wanted = w.EFFORT_WANTED[stage]
+    if stage == w.CLIMB:
+        wanted += w.LEVEL_EFFORT[brief.top_level]
+    basic = stage == w.FOUNDATION and e.themes[0] in w.BASIC_THEMES
+    idle = stage not in (w.WARM, w.COOL) and e.springs is None and sprung
     minute = (
         w.MINUTE
         + w.FOCUS * sum(hits(aim, e) for aim in brief.focus)
         - w.LEVEL_BELOW * (brief.top_level - e.level if brief.level else 0)
-        - w.EFFORT_OFF * abs(e.effort - w.EFFORT_WANTED[stage])
+        - w.EFFORT_OFF * abs(e.effort - wanted)
+        + w.BASICS * basic
+        - w.UNSPRUNG * idle
         + likes
     )
     return minute * seconds // 60 - w.EXTRA_ITEM - w.SECOND_SET * (sets - 1)
@@ -199,6 +221,7 @@ def _quotas(brief: ClassBrief, pool: Sequence[Exercise]) -> tuple[Quota, ...]:
     quotas = [Quota(d, w.DIRECTION_REWARDS, least(d)) for d in Direction]
     quotas += [Quota(theme, w.THEME_REWARDS) for theme in w.THEMES_WANTED]
     quotas += [Quota(_focus_name(aim), w.FOCUS_REWARDS, 1) for aim in brief.focus]
+    quotas += [Quota(f"stage {stage}", w.ENDS_REWARDS, w.ENDS_LEAST) for stage in (w.WARM, w.COOL)]
     if len(brief.apparatus) > 1:
         each = max(2, int(brief.minutes / 2.5 * w.SHARE_OF_EACH))
         quotas += [Quota(f"on {name}", (), each) for name in brief.apparatus]
@@ -349,7 +372,4 @@ def pool_of(exercises: Sequence[Exercise], brief: ClassBrief) -> tuple[Exercise,
 
 def barred(e: Exercise, brief: ClassBrief) -> bool:
     """Whether something the class does without rules the exercise out."""
-    return any(
-        bar.demands & e.demands or e.position in bar.positions or {e.id, e.family} & bar.movements
-        for bar in brief.without
-    )
+    return any(bar.rules_out(e) for bar in brief.without)

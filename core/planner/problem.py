@@ -5,6 +5,7 @@ stages never go back. All numbers are integers: points for worth, seconds for ti
 """
 
 from dataclasses import dataclass, field
+
 import numpy as np
 from numpy.typing import NDArray
 

@@ -2,8 +2,8 @@
 
 Every state of the search is a complete sequence; its objective is value + quotas - change-overs -
 steps away from the usual, less a penalty for what is still broken, so that any state without a
-penalty is a plan. Repetitions are filled while a move is judged, so no state is better on paper than
-on the clock. Kirkpatrick, Gelatt & Vecchi, Science 1983;220:671-680 (from memory).
+penalty is a plan. Repetitions are filled while a move is judged, so no state is better on paper
+than on the clock. Kirkpatrick, Gelatt & Vecchi, Science 1983;220:671-680 (from memory).
 
 Randomness is handed in and the budget is a number of proposals: same seed, same solution.
 """
@@ -27,7 +27,7 @@ LOPSIDED = 60  # points for each the heavy side of a balance is over
 
 @dataclass(frozen=True, slots=True)
 class Budget:
-    """How much to search: `anneals` runs of `length` proposals, then the best is annealed again."""
+    """How much to search: `anneals` runs of `length` proposals, then the best once more."""
 
     anneals: int = 3
     length: int = 14_000
@@ -36,7 +36,7 @@ class Budget:
 
 @dataclass(frozen=True, slots=True)
 class _Move:
-    """Put `segment` in place of seq[low:high]; `gone` leaves by it and `come` is new, -1 is none."""
+    """Put `segment` in place of seq[low:high]; `gone` leaves and `come` is new, -1 is none."""
 
     low: int
     high: int

@@ -4,8 +4,8 @@ from collections.abc import Sequence
 
 from core.planner.problem import Node, Problem
 
-BROKEN = 80  # points of one broken rule
-BLUNT = 40  # points for each unit the summit falls short of the highest peak
+BROKEN = 160  # points of one broken rule
+BLUNT = 60  # points for each unit the summit falls short of the highest peak
 ABSENT = 400  # points of a required item that is missing
 
 

@@ -1,8 +1,7 @@
 """Every weight and limit of planning, once, by name and with its reason.
 
-Points are worth: about ten points are what one minute of ordinary work is worth. Shares are parts of
-the slot. Unless a source is named, a share is common practice without a source and a weight is a
-house choice.
+About ten points are what one minute of ordinary work is worth. Shares are parts of the slot. Unless
+a source is named, a share is common practice without a source and a weight is a house choice.
 """
 
 from collections.abc import Mapping
@@ -34,7 +33,7 @@ SHARES: Final[Mapping[Phase, tuple[float, float]]] = {
     Phase.PEAK: (0.35, 0.45),
     Phase.COOL_DOWN: (0.08, 0.12),
 }
-SHARE_GIVES: Final = 0.03
+SHARE_GIVES: Final = 0.02
 CLIMB_SHARE: Final = (0.14, 0.36)  # of the slot; the rest of the peak eases out of the summit
 EASE_SHARE: Final = (0.07, 0.26)
 SUMMIT: Final = (0.60, 0.75)  # where the hardest work ends: "about two thirds of the class"
@@ -45,12 +44,16 @@ LEAP: Final = 4  # effort rises by at most this much from one exercise to the ne
 COOL_EFFORT: Final = 4
 
 MINUTE: Final = 10  # points of a minute of work at usual repetitions
-EXTRA_ITEM: Final = 9  # each exercise costs this: few, done well, beat many
-SECOND_SET: Final = 7  # a second set is worth less than something new
+EXTRA_ITEM: Final = 12  # each exercise costs this: few, done well, beat many
+SECOND_SET: Final = 11  # a second set is worth less than something new
 FOCUS: Final = 9  # more points a minute for each thing a focus names
 LEVEL_BELOW: Final = 2  # fewer points a minute for each level an exercise stays under the class's
-EFFORT_OFF: Final = 1  # fewer points a minute for each step of effort off what its stage wants
-EFFORT_WANTED: Final = {WARM: 2, FOUNDATION: 4, CLIMB: 7, EASE: 5, COOL: 2}
+EFFORT_OFF: Final = 2  # fewer points a minute for each step of effort off what its stage wants
+EFFORT_WANTED: Final = {WARM: 2, FOUNDATION: 4, CLIMB: 6, EASE: 4, COOL: 2}
+LEVEL_EFFORT: Final = {1: -1, 2: 0, 3: 1}  # the climb wants this much more or less at each level
+BASICS: Final = 4  # more points a minute for the foundation's own work: footwork, abdominals, legs
+BASIC_THEMES: Final = (Theme.KNEE_EXTENSION, Theme.ABDOMINALS, Theme.HIP_EXTENSION)
+UNSPRUNG: Final = 3  # fewer points a minute for work without springs where the apparatus has them
 RECENT: Final = 5  # fewer points a minute for what the last plan of these people had
 TASTE: Final = 2  # random points a minute, from the seed: equal choices vary, better ones stay
 
@@ -82,4 +85,6 @@ THEMES_WANTED: Final = (
     Theme.STRETCH,
 )
 SHARE_OF_EACH: Final = 0.2  # each apparatus asked for gets at least this part of the exercises
-LONGEST_ITEM_S: Final = 210  # one exercise lasts one to three minutes; half a minute more with sets
+ENDS_REWARDS: Final = (6, 6, 4)  # warm-up and cool-down are more than one thing
+ENDS_LEAST: Final = 2
+LONGEST_ITEM_S: Final = 190  # one exercise lasts one to three minutes; half a minute more with sets

@@ -1,0 +1,1 @@
+"""Command + store -> reply; plain synchronous functions that never see a channel."""

@@ -1,0 +1,34 @@
+"""What an action has at hand: the store of this instructor, the time, the library as she has it."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from bot.grammar.context import Context
+from bot.ports import Store
+from core.instructor import Instructor
+from core.repertoire import Repertoire
+
+
+@dataclass(frozen=True, slots=True)
+class Desk:
+    """The circumstances of one message, read once.
+
+    Attributes:
+        now: this instant, aware, in UTC.
+        elapsed_ms: milliseconds of a clock that only ever goes forward, for figures.
+    """
+
+    store: Store
+    instructor: Instructor
+    repertoire: Repertoire
+    context: Context
+    chat: str
+    now: datetime
+    elapsed_ms: Callable[[], float]
+
+    @property
+    def zone(self) -> ZoneInfo:
+        """Her zone; UTC until she has chosen one."""
+        return ZoneInfo(self.instructor.zone or "UTC")

@@ -1,0 +1,80 @@
+"""First contact, her zone, what she usually teaches."""
+
+from dataclasses import replace
+from zoneinfo import ZoneInfo, available_timezones
+
+from bot.actions.desk import Desk
+from bot.commands import Hello, SetHabit, SetZone
+from bot.reply import Button, Part, Reply
+from bot.wording import asking
+from bot.wording.phrases import listed, moment, wrapped
+from core.fold import fold
+from core.instructor import Habits
+
+
+def hello(_: Hello, desk: Desk) -> Reply:
+    """The first of three taps: where she teaches."""
+    buttons = [Button(zone, f"zone {zone} then") for zone in asking.ZONES]
+    rows = tuple(tuple(buttons[at : at + 2]) for at in range(0, len(buttons), 2))
+    return Reply(
+        (Part(wrapped(asking.WHERE)), Part(wrapped(asking.OTHER_ZONE))),
+        rows,
+        data={"missing": "zone"},
+    )
+
+
+def set_zone(command: SetZone, desk: Desk) -> Reply:
+    """Her clock set; on first contact, the next question too."""
+    zone = _zone_named(command.zone)
+    if zone is None:
+        near = sorted(z for z in available_timezones() if fold(command.zone) in fold(z))[:3]
+        return Reply(
+            (Part(wrapped(asking.NO_ZONE.format(zone=command.zone[:40]))),),
+            rows=tuple((Button(z, f"zone {z}"),) for z in near),
+            data={"zone": None},
+        )
+    desk.store.set_zone(zone)
+    now = moment(desk.now.astimezone(ZoneInfo(zone)))
+    said = Part(wrapped(asking.ZONE_SET.format(zone=zone, now=now)))
+    if desk.instructor.habits.apparatus and not command.first:
+        return Reply((said,), data={"zone": zone})
+    names = [a.name for a in desk.repertoire.apparatus.values()]
+    buttons = [Button(name, f"usual {name}") for name in names]
+    rows = tuple(tuple(buttons[at : at + 3]) for at in range(0, len(buttons), 3))
+    return Reply((said, Part(asking.WHICH_APPARATUS)), rows, data={"zone": zone})
+
+
+def set_habit(command: SetHabit, desk: Desk) -> Reply:
+    """Her habit kept; on first contact, the next question or the way to a first class."""
+    old = desk.instructor.habits
+    habits = replace(
+        old,
+        minutes=command.minutes or old.minutes,
+        apparatus=command.apparatus or old.apparatus,
+    )
+    desk.store.set_habits(habits)
+    if not habits.minutes:
+        row = tuple(Button(str(m), f"usual {m}") for m in asking.MINUTES)
+        return Reply((Part(asking.USUAL_MINUTES),), (row,), data={"habits": _form(habits)})
+    what = [f"{habits.minutes} min"]
+    if habits.apparatus:
+        what.append(listed([desk.repertoire.apparatus[a].name for a in habits.apparatus]))
+    return Reply(
+        (Part(wrapped(asking.HABIT_SET.format(what=" ".join(what)))),),
+        data={"habits": _form(habits)},
+    )
+
+
+def _form(habits: Habits) -> dict[str, object]:
+    return {"minutes": habits.minutes, "apparatus": list(habits.apparatus)}
+
+
+def _zone_named(typed: str) -> str | None:
+    """The zone of that name, or the only one whose city it is."""
+    wanted = fold(typed)
+    zones = available_timezones()
+    exact = [z for z in zones if fold(z) == wanted]
+    if exact:
+        return exact[0]
+    cities = [z for z in zones if "/" in z and fold(z.rsplit("/", 1)[1]) == wanted]
+    return cities[0] if len(cities) == 1 else None

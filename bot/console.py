@@ -1,0 +1,228 @@
+"""The terminal door: a message a line, the same answers as on the phone.
+
+Lines that begin with `@` steer the door and are no messages; see STEERING.
+"""
+
+import json
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from datetime import UTC, datetime, timedelta
+from typing import Protocol, TextIO
+from zoneinfo import ZoneInfo
+
+from bot.reply import Button, Incoming, Part, Reply
+from bot.wording import console as words
+
+SPAN = re.compile(r"([+-])(\d+)([smhdw])")
+UNITS = {"s": "seconds", "m": "minutes", "h": "hours", "d": "days", "w": "weeks"}
+STEERING = ("@now", "@as", "@chat", "@tap")
+
+
+class Answerer(Protocol):
+    """Who answers."""
+
+    def answer(self, incoming: Incoming) -> list[Reply]:
+        """The replies to a message."""
+
+
+class Admitter(Protocol):
+    """Who lets people in at this door."""
+
+    def admit(self, door: str, zone: str = "") -> object:
+        """Let somebody in; somebody already in stays who she is."""
+
+
+class HandClock:
+    """A clock that can be set; until then it is the machine's."""
+
+    def __init__(self, at: datetime | None = None) -> None:
+        self._at = at
+        self._ahead = timedelta()
+
+    def now(self) -> datetime:
+        """This instant, aware, in UTC."""
+        return (self._at or datetime.now(UTC)) + self._ahead
+
+    def set(self, at: datetime) -> None:
+        """Stand still at this instant."""
+        self._at, self._ahead = at, timedelta()
+
+    def move(self, span: timedelta) -> None:
+        """Go forwards or back."""
+        self._ahead += span
+
+
+@dataclass(slots=True)
+class Console:
+    """A conversation in a terminal.
+
+    Attributes:
+        zone: of new instructors, and of times typed after @now.
+        as_json: every reply as one JSON object a line.
+        prompting: somebody sits at the terminal; a number alone presses a button.
+    """
+
+    answerer: Answerer
+    admitter: Admitter
+    clock: HandClock
+    zone: str
+    out: TextIO
+    name: str = "me"
+    as_json: bool = False
+    prompting: bool = False
+    private: bool = True
+    buttons: tuple[Button, ...] = field(default=())
+
+    def run(self, lines: Iterable[str]) -> None:
+        """Answer every message until there are no more."""
+        self.admitter.admit(self.door, self.zone)
+        for message in messages(lines):
+            self.take(message)
+
+    @property
+    def door(self) -> str:
+        """Who speaks."""
+        return f"console:{self.name}"
+
+    @property
+    def chat(self) -> str:
+        """Where she speaks: her own chat, or a group's."""
+        return self.door if self.private else f"{self.door}:group"
+
+    def take(self, message: str) -> None:
+        """One message or one steering line."""
+        if message.startswith("@"):
+            self._steer(message)
+        elif self.prompting and message.strip().isdigit() and self._button(message.strip()):
+            self._tap(message.strip())
+        else:
+            self._say(message, tapped=False)
+
+    def _say(self, text: str, *, tapped: bool) -> None:
+        incoming = Incoming(self.door, self.chat, text, self.private, tapped)
+        for reply in self.answerer.answer(incoming):
+            self.buttons = reply.buttons
+            self._print(reply)
+
+    def _steer(self, line: str) -> None:
+        word, _, rest = line.partition(" ")
+        rest = rest.strip()
+        match word:
+            case "@now":
+                self._now(rest)
+            case "@as" if rest:
+                self.name = "-".join(rest.split())
+                self.buttons = ()
+                self.admitter.admit(self.door, self.zone)
+            case "@chat" if rest in ("group", "private"):
+                self.private = rest == "private"
+            case "@tap":
+                self._tap(rest)
+            case _:
+                self._print(_note(words.NO_STEERING.format(line=line[:40])))
+
+    def _now(self, text: str) -> None:
+        span = SPAN.fullmatch(text)
+        if span:
+            amount = int(span[2]) * (1 if span[1] == "+" else -1)
+            try:
+                self.clock.move(timedelta(**{UNITS[span[3]]: amount}))
+                self.clock.now()
+            except OverflowError:
+                self._print(_note(words.NO_TIME.format(text=text[:40])))
+            return
+        try:
+            self.clock.set(instant(text, self.zone))
+        except ValueError:
+            self._print(_note(words.NO_TIME.format(text=text[:40])))
+
+    def _tap(self, wanted: str) -> None:
+        button = self._button(wanted)
+        if button is None:
+            labels = ", ".join(f"{n} {b.label}" for n, b in enumerate(self.buttons, 1))
+            self._print(_note(words.NO_BUTTON.format(wanted=wanted[:40], labels=labels or "none")))
+            return
+        self._say(button.line, tapped=True)
+
+    def _button(self, wanted: str) -> Button | None:
+        if wanted.isdigit() and 1 <= int(wanted) <= len(self.buttons):
+            return self.buttons[int(wanted) - 1]
+        folded = wanted.casefold()
+        return next((b for b in self.buttons if b.label.casefold() == folded), None)
+
+    def _print(self, reply: Reply) -> None:
+        if self.as_json:
+            self.out.write(json.dumps(to_json(reply, self.chat), ensure_ascii=False) + "\n")
+        else:
+            self.out.write(to_text(reply) + "\n\n")
+        self.out.flush()
+
+
+def messages(lines: Iterable[str]) -> Iterator[str]:
+    """The messages in these lines: one each, or all between <<< and >>> as one."""
+    block: list[str] | None = None
+    for raw in lines:
+        line = raw.rstrip("\r\n")
+        if block is None and line.strip() == "<<<":
+            block = []
+        elif block is not None and line.strip() == ">>>":
+            yield "\n".join(block)
+            block = None
+        elif block is not None:
+            block.append(line)
+        else:
+            yield line
+    if block:
+        yield "\n".join(block)
+
+
+def instant(text: str, zone: str) -> datetime:
+    """The instant an ISO time names, in this zone if it gives none.
+
+    Raises:
+        ValueError: it is no ISO time.
+    """
+    from_text = datetime.fromisoformat(text)
+    if from_text.tzinfo is None:
+        from_text = from_text.replace(tzinfo=ZoneInfo(zone))
+    return from_text.astimezone(UTC)
+
+
+def to_json(reply: Reply, chat: str) -> dict[str, object]:
+    """A reply as the public contract has it."""
+    return {
+        "to": chat,
+        "text": reply.text,
+        "buttons": [
+            {"n": n, "label": button.label, "line": button.line}
+            for n, button in enumerate(reply.buttons, 1)
+        ],
+        "files": [
+            {"name": file.name, "kind": file.kind, "bytes": len(file.content)}
+            for file in reply.files
+        ],
+        "data": dict(reply.data),
+    }
+
+
+def to_text(reply: Reply) -> str:
+    """A reply as it stands in a terminal, its buttons numbered."""
+    text = reply.text
+    if reply.buttons:
+        labels = "  ".join(f"[{n}] {b.label}" for n, b in enumerate(reply.buttons, 1))
+        text += f"\n\n{labels}"
+    return text
+
+
+def prompted() -> Iterator[str]:
+    """Lines typed at a prompt, until the end or Ctrl-C."""
+    while True:
+        try:
+            yield input("› ")
+        except (EOFError, KeyboardInterrupt):
+            return
+
+
+def _note(text: str) -> Reply:
+    return Reply((Part(text),), data={"error": "Steering"})

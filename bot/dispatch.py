@@ -1,0 +1,177 @@
+"""Message -> command -> action -> reply, in one transaction; here the user's errors end."""
+
+import logging
+import time
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field, replace
+from datetime import UTC, datetime
+from hashlib import sha256
+from zoneinfo import ZoneInfo
+
+from bot import buttons
+from bot.actions import helping, library, planning, setting
+from bot.actions.desk import Desk
+from bot.commands import (
+    Another,
+    Command,
+    Hello,
+    Help,
+    LookUp,
+    MakePlan,
+    SetHabit,
+    SetZone,
+    Show,
+    Why,
+)
+from bot.errors import Guess, UnclearDateError, UnknownCommandError, UnknownWordError, UserError
+from bot.grammar.context import Context
+from bot.grammar.parse import parse
+from bot.ports import Clock, Store, Vault
+from bot.reply import Button, Incoming, Part, Reply
+from bot.wording import asking
+from bot.wording.faults import sentence
+from bot.wording.help import ENTRIES
+from bot.wording.phrases import wrapped
+from core.repertoire import Repertoire
+
+log = logging.getLogger(__name__)
+
+
+def _milliseconds() -> float:
+    return time.perf_counter() * 1000
+
+
+@dataclass(frozen=True, slots=True)
+class Dispatch:
+    """Answers messages; safe to use from several threads, one chat at a time."""
+
+    vault: Vault
+    clock: Clock
+    library: Repertoire
+    elapsed_ms: Callable[[], float] = field(default=_milliseconds)
+
+    def answer(self, incoming: Incoming) -> list[Reply]:
+        """The replies to a message; a fault of ours is logged without content and said calmly."""
+        owner = self.vault.owner(incoming.door)
+        if owner is None:
+            return [self._stranger(incoming)]
+        if not incoming.private:
+            return [_say(asking.PRIVATE_ONLY)]
+        try:
+            with self.vault.begin(owner) as store:
+                replies = [self._answer(incoming, store)]
+                buttons.keep(replies, store)
+                return replies
+        except UserError as error:
+            replies = [_fault(error)]
+            with self.vault.begin(owner) as store:
+                buttons.keep(replies, store)
+            return replies
+        except Exception as error:
+            log.error("answering failed: %s", type(error).__name__)
+            return [_say(asking.BROKEN)]
+
+    def menu(self) -> tuple[tuple[str, str], ...]:
+        """Command name and short description, for the channel's command menu."""
+        return tuple((name, entry.short) for name, entry in ENTRIES.items())
+
+    def _answer(self, incoming: Incoming, store: Store) -> Reply:
+        text = incoming.text
+        if incoming.tapped:
+            line = buttons.line_of(text, store)
+            if line is None:
+                return _say(asking.STALE_BUTTON)
+            if line.startswith("more "):
+                return Reply((Part(line.removeprefix("more ")),))
+            text = line
+        desk = self._desk(incoming, store)
+        pending = str(store.talk(incoming.chat).get("pending", ""))
+        return act(parse(text, desk.context, pending), desk)
+
+    def _desk(self, incoming: Incoming, store: Store) -> Desk:
+        instructor = store.instructor()
+        now = self.clock.now()
+        local = now.astimezone(ZoneInfo(instructor.zone or "UTC")).replace(tzinfo=None)
+        return Desk(
+            store=store,
+            instructor=instructor,
+            repertoire=self.library,
+            context=Context(self.library, local, instructor.habits.apparatus),
+            chat=incoming.chat,
+            now=now,
+            elapsed_ms=self.elapsed_ms,
+        )
+
+    def _stranger(self, incoming: Incoming) -> Reply:
+        """One polite sentence; or the welcome, for whoever brings a code that is still good."""
+        words = incoming.text.split()
+        if incoming.private and len(words) == 2 and words[0].casefold() in ("/start", "start"):
+            owner = self.vault.redeem(digest(words[1]), incoming.door, self.clock.now())
+            if owner is None:
+                return _say(asking.BAD_CODE)
+            with self.vault.begin(owner) as store:
+                reply = act(Hello(), self._desk(incoming, store))
+                buttons.keep([reply], store)
+                return reply
+        return _say(asking.STRANGER)
+
+
+def act(command: Command, desk: Desk) -> Reply:
+    """The reply of the action a command names."""
+    match command:
+        case MakePlan():
+            return planning.make_plan(command, desk)
+        case Another():
+            return planning.another(command, desk)
+        case Show():
+            return planning.show(command, desk)
+        case Why():
+            return planning.why(command, desk)
+        case LookUp():
+            return library.look_up(command, desk)
+        case Help():
+            return helping.help_on(command, desk)
+        case Hello():
+            return setting.hello(command, desk)
+        case SetZone():
+            return setting.set_zone(command, desk)
+        case SetHabit():
+            return _and_first_class(setting.set_habit(command, desk), command, desk)
+
+
+def _and_first_class(reply: Reply, command: SetHabit, desk: Desk) -> Reply:
+    """After the third tap of first contact, a first class follows at once."""
+    instructor = desk.store.instructor()
+    complete = instructor.habits.minutes and instructor.habits.apparatus
+    if not (command.minutes and complete and desk.store.latest_plan(desk.repertoire) is None):
+        return reply
+    plan = planning.make_plan(MakePlan(line="plan"), replace(desk, instructor=instructor))
+    return replace(plan, parts=(Part(asking.READY), *plan.parts))
+
+
+def digest(code: str) -> bytes:
+    """What is stored of a one-time code."""
+    return sha256(code.strip().encode()).digest()
+
+
+def _fault(error: UserError) -> Reply:
+    guesses: Iterable[Guess] = ()
+    if isinstance(error, UnknownWordError | UnknownCommandError | UnclearDateError):
+        guesses = error.guesses
+    return Reply(
+        (Part(wrapped(sentence(error))),),
+        rows=tuple((Button(guess.label, guess.line),) for guess in guesses),
+        data={"error": type(error).__name__.removesuffix("Error")},
+    )
+
+
+def _say(text: str) -> Reply:
+    return Reply((Part(wrapped(text)),))
+
+
+class SystemClock:
+    """The clock of the machine."""
+
+    def now(self) -> datetime:
+        """This instant, aware, in UTC."""
+        return datetime.now(UTC)

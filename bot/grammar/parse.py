@@ -1,0 +1,179 @@
+"""A message -> a typed command. The one place where text becomes meaning."""
+
+import re
+from collections.abc import Callable
+
+from bot.commands import (
+    NAMES,
+    WORDS,
+    Another,
+    Command,
+    Hello,
+    Help,
+    LookUp,
+    MakePlan,
+    SetHabit,
+    SetZone,
+    Show,
+    Why,
+)
+from bot.errors import Guess, MissingWordError, UnknownCommandError, UnknownWordError, UserError
+from bot.grammar.context import Context
+from bot.grammar.plan_words import PlanWords
+from bot.grammar.scanner import Scanner, clean, mistyped, nearest
+from core.fold import fold
+
+PLAN_NUMBER = re.compile(r"#(\d{1,9})")
+PLACE = re.compile(r"\d{1,4}")
+LIKELY = 80.0  # an exercise is offered for a line without a command from this score on
+
+
+def parse(text: str, context: Context, pending: str = "") -> Command:
+    """The command a message spells.
+
+    Args:
+        pending: a line that lacked something; a message that is no command may complete it.
+
+    Raises:
+        UserError: nothing is understood, or not all of it; nothing has been done.
+    """
+    line = clean(text)
+    if line.startswith("/"):
+        head, _, rest = line[1:].partition(" ")
+        line = f"{head.partition('@')[0]} {rest}".strip()
+    scanner = Scanner(line)
+    word = fold(scanner.peek())
+    name = WORDS.get(word) or WORDS.get(mistyped(word, WORDS) or "")
+    if name:
+        scanner.take()
+        return READERS[name](scanner, context)
+    if pending:
+        try:
+            return parse(f"{pending} {line}", context)
+        except UserError:
+            pass  # not an answer to the question: read it for itself
+    return _bare(line, context)
+
+
+def _bare(line: str, context: Context) -> Command:
+    """A line without a command word: a class if all its words say so ("50 chair")."""
+    scanner = Scanner(line)
+    says_plan = any(fold(word) in ("plan", "class") for word in scanner.words)
+    try:
+        command = PlanWords(Scanner(line), context).read()
+    except UserError as error:
+        if says_plan or _begins_a_class(scanner, context):
+            raise
+        raise _no_command(scanner, context) from error
+    if says_plan or command.minutes or command.apparatus:
+        return command
+    raise _no_command(scanner, context)
+
+
+def _begins_a_class(scanner: Scanner, context: Context) -> bool:
+    head = scanner.words[0]
+    return bool(re.match(r"-?\d", head)) or fold(head) in context.apparatus_words
+
+
+def _no_command(scanner: Scanner, context: Context) -> UnknownCommandError:
+    guesses = list(nearest(scanner, 0, [n for n in NAMES if n != "start"]))
+    found = context.names.find(scanner.line, context.usual_apparatus)
+    named = [
+        Guess(m.exercise.name, f"exercise {m.exercise.name}")
+        for m in found.matches[:2]
+        if m.score >= LIKELY
+    ]
+    return UnknownCommandError(scanner.raw[0], (*named, *guesses[: 3 - len(named)]))
+
+
+def _plan(scanner: Scanner, context: Context) -> MakePlan:
+    return PlanWords(scanner, context).read()
+
+
+def _numbers(scanner: Scanner, *, place: bool) -> tuple[int | None, int | None]:
+    """A place and a plan number, in either order.
+
+    Raises:
+        UnknownWordError: anything else.
+    """
+    found_place = found_plan = None
+    while not scanner.done:
+        word = scanner.peek()
+        plan = PLAN_NUMBER.fullmatch(word)
+        if plan and found_plan is None:
+            found_plan = int(plan[1])
+        elif place and found_place is None and PLACE.fullmatch(word):
+            found_place = int(word)
+        elif fold(word) not in ("plan", "the", "number", "no", "it", "me", "one", ""):
+            raise UnknownWordError(scanner.raw[scanner.at], ())
+        scanner.take()
+    return found_place, found_plan
+
+
+def _another(scanner: Scanner, _: Context) -> Another:
+    return Another(plan=_numbers(scanner, place=False)[1])
+
+
+def _show(scanner: Scanner, context: Context) -> Command:
+    words = scanner.words[scanner.at :]
+    if words and not re.fullmatch(r"#?\d+|plan|the|it", words[0]):
+        return _exercise(scanner, context)
+    place, plan = _numbers(scanner, place=True)
+    return Show(place, plan)
+
+
+def _why(scanner: Scanner, _: Context) -> Why:
+    place, plan = _numbers(scanner, place=True)
+    return Why(place, plan)
+
+
+def _exercise(scanner: Scanner, _: Context) -> LookUp:
+    typed = scanner.take(len(scanner.words))
+    if not fold(typed):
+        raise MissingWordError("exercise", "exercise mermaid")
+    return LookUp(typed)
+
+
+def _help(scanner: Scanner, _: Context) -> Help:
+    if scanner.done:
+        return Help()
+    word = fold(scanner.peek())
+    name = WORDS.get(word) or WORDS.get(mistyped(word, WORDS) or "")
+    if name is None:
+        raise UnknownWordError(
+            scanner.raw[scanner.at],
+            nearest(scanner, scanner.at, [n for n in NAMES if n != "start"]),
+        )
+    return Help(name)
+
+
+def _start(scanner: Scanner, _: Context) -> Hello:
+    return Hello(scanner.take() if not scanner.done else "")
+
+
+def _zone(scanner: Scanner, _: Context) -> SetZone:
+    if scanner.done:
+        raise MissingWordError("zone", "zone Europe/Lisbon")
+    words = scanner.raw[scanner.at :]
+    first = len(words) > 1 and words[-1] == "then"
+    return SetZone("_".join(words[:-1] if first else words), first)
+
+
+def _usual(scanner: Scanner, context: Context) -> SetHabit:
+    if scanner.done:
+        raise MissingWordError("usual", "usual 50 chair")
+    wanted = PlanWords(scanner, context).read()
+    return SetHabit(wanted.minutes, wanted.apparatus)
+
+
+READERS: dict[str, Callable[[Scanner, Context], Command]] = {
+    "plan": _plan,
+    "another": _another,
+    "show": _show,
+    "why": _why,
+    "exercise": _exercise,
+    "help": _help,
+    "start": _start,
+    "zone": _zone,
+    "usual": _usual,
+}

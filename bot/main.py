@@ -1,0 +1,129 @@
+"""The composition root: the one file that knows every floor."""
+
+import argparse
+import logging
+import secrets
+import sys
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from urllib.parse import urlsplit
+
+from bot import settings as settings_module
+from bot.console import Console, HandClock, instant, prompted
+from bot.demo import fill
+from bot.dispatch import Dispatch, SystemClock, digest
+from bot.settings import Settings, SettingsError
+from bot.wording import console as words
+from core.repertoire import shipped
+from storage.errors import StorageError
+from storage.migrate import upgrade
+from storage.sql import SqlVault
+
+CODE_HOLDS = timedelta(days=1)
+
+
+def main(argv: list[str] | None = None) -> int:
+    """Run what the command line asks for; 0 when it went well."""
+    args = _arguments().parse_args(argv)
+    logging.basicConfig(level=logging.WARNING, format="%(levelname)s %(name)s %(message)s")
+    try:
+        settings = settings_module.read(serving=args.what == "serve")
+        match args.what:
+            case "console":
+                return console(args, settings)
+            case _:
+                return serve(settings)
+    except (SettingsError, StorageError) as fault:
+        sys.stderr.write(f"{fault}\n")
+        return 2
+
+
+def console(args: argparse.Namespace, settings: Settings) -> int:
+    """A conversation in the terminal."""
+    zone = settings_module.zone_of(args.tz or settings.zone).key
+    try:
+        clock = HandClock(instant(args.now, zone) if args.now else None)
+    except ValueError:
+        raise SettingsError(f"--now: {args.now!r} is no time; say 2026-12-01T18:00") from None
+    vault = open_vault(_database(args.db, settings))
+    if args.demo:
+        fill(vault, shipped(), clock.now(), zone)
+    prompting = sys.stdin.isatty() and sys.stdout.isatty()
+    door = Console(
+        answerer=Dispatch(vault, clock, shipped()),
+        admitter=vault,
+        clock=clock,
+        zone=zone,
+        out=sys.stdout,
+        name=args.name,
+        as_json=args.json,
+        prompting=prompting,
+    )
+    try:
+        if prompting:
+            _remember_lines()
+            sys.stdout.write(f"{words.WELCOME}\n\n")
+        door.run(prompted() if prompting else sys.stdin)
+    except BrokenPipeError:
+        return 0  # whoever read our answers has left
+    finally:
+        vault.close()
+    return 0
+
+
+def serve(settings: Settings) -> int:
+    """Answer the messaging channel until told to stop."""
+    # The channel's library takes a quarter of a second to load; the terminal needs none of it.
+    from bot.telegram.app import serve as serve_channel  # noqa: PLC0415
+
+    vault = open_vault(settings.db)
+    try:
+        if not vault.anybody():
+            code = secrets.token_urlsafe(12)
+            vault.add_code(digest(code), datetime.now(UTC) + CODE_HOLDS)
+            sys.stdout.write(words.FIRST_CODE.format(code=code) + "\n")
+        sys.stdout.write(f"{words.SERVING}\n")
+        sys.stdout.flush()
+        serve_channel(Dispatch(vault, SystemClock(), shipped()), settings.token, settings.api_url)
+    finally:
+        vault.close()
+    return 0
+
+
+def open_vault(url: str) -> SqlVault:
+    """The database at this address, made or brought up to date."""
+    path = urlsplit(url).path
+    if url.startswith("sqlite:///") and path:
+        try:
+            Path(url.removeprefix("sqlite:///")).parent.mkdir(parents=True, exist_ok=True)
+        except OSError as fault:
+            raise SettingsError(f"the database's folder can't be made: {fault.strerror}") from fault
+    upgrade(url)
+    return SqlVault(url)
+
+
+def _database(typed: str | None, settings: Settings) -> str:
+    return settings_module.read({"COILBOOK_DB": typed}).db if typed else settings.db
+
+
+def _remember_lines() -> None:
+    """Arrow keys bring earlier lines back, where the system's Python can."""
+    try:
+        import readline  # noqa: PLC0415 - not every Python has it
+    except ImportError:
+        return
+    readline.set_history_length(500)
+
+
+def _arguments() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="python -m bot", description="Plan apparatus classes.")
+    what = parser.add_subparsers(dest="what", required=True)
+    talk = what.add_parser("console", help="a conversation in the terminal")
+    talk.add_argument("--db", metavar="URL", help="address or path of the database")
+    talk.add_argument("--now", metavar="ISO", help="what time it is, standing still")
+    talk.add_argument("--tz", metavar="AREA/CITY", help="zone of new instructors")
+    talk.add_argument("--as", dest="name", metavar="NAME", default="me", help="who speaks")
+    talk.add_argument("--json", action="store_true", help="every reply as a line of JSON")
+    talk.add_argument("--demo", action="store_true", help="fill an invented studio first, once")
+    what.add_parser("serve", help="answer the messaging channel")
+    return parser

@@ -1,0 +1,71 @@
+"""Settings, read once from the environment; secrets never show when printed."""
+
+import os
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from zoneinfo import ZoneInfo, available_timezones
+
+
+class SettingsError(Exception):
+    """Settings that can't be used; the message names every fault at once."""
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """How the program is to run.
+
+    Attributes:
+        token: the channel's token; empty for the terminal.
+        api_url: base address of the channel's API; empty is its official one.
+        db: address of the database.
+        key: for the encryption of notes about people; none are stored yet.
+        zone: IANA name of the zone of new instructors.
+    """
+
+    db: str
+    zone: str
+    api_url: str = ""
+    token: str = field(default="", repr=False)
+    key: str = field(default="", repr=False)
+
+
+def read(environment: Mapping[str, str] = os.environ, *, serving: bool = False) -> Settings:
+    """The settings in these variables.
+
+    Raises:
+        SettingsError: one or more can't be used.
+    """
+    faults: list[str] = []
+    zone = environment.get("COILBOOK_TZ", "UTC")
+    if zone not in available_timezones():
+        faults.append(f"COILBOOK_TZ: {zone!r} is no zone; say it like Europe/Lisbon")
+    api_url = environment.get("COILBOOK_API_URL", "")
+    if api_url and not api_url.startswith(("http://", "https://")):
+        faults.append("COILBOOK_API_URL: an address begins with http:// or https://")
+    token = environment.get("COILBOOK_TOKEN", "")
+    if serving and not token:
+        faults.append("COILBOOK_TOKEN: the channel's token is needed to serve")
+    db = environment.get("COILBOOK_DB") or default_db(environment)
+    if "://" not in db:
+        db = f"sqlite:///{Path(db).expanduser().absolute()}"
+    if faults:
+        raise SettingsError("\n".join(faults))
+    return Settings(db, zone, api_url, token, environment.get("COILBOOK_KEY", ""))
+
+
+def default_db(environment: Mapping[str, str]) -> str:
+    """The address of the database in the user's own data folder."""
+    home = environment.get("XDG_DATA_HOME") or Path(environment.get("HOME") or "~", ".local/share")
+    return f"sqlite:///{Path(home).expanduser().absolute() / 'coilbook' / 'coilbook.db'}"
+
+
+def zone_of(name: str) -> ZoneInfo:
+    """The zone of this name.
+
+    Raises:
+        SettingsError: there is none such.
+    """
+    if name not in available_timezones():
+        raise SettingsError(f"{name!r} is no zone; say it like Europe/Lisbon")
+    return ZoneInfo(name)

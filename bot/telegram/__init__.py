@@ -1,0 +1,1 @@
+"""The messaging-channel door: updates in, messages out."""

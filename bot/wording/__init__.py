@@ -1,0 +1,1 @@
+"""Values, findings and errors -> sentences; the only place with text that people read."""

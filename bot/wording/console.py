@@ -1,0 +1,11 @@
+"""What the terminal door and the start of the program say for themselves."""
+
+NO_STEERING = (
+    "{line}: a line with @ steers this terminal. There is @now 2026-12-01T18:00 or @now +2h, "
+    "@as NAME, @chat group or @chat private, @tap 2 or @tap LABEL."
+)
+NO_TIME = "@now takes a time like 2026-12-01T18:00 or a span like +2h; not {text}"
+NO_BUTTON = "No button {wanted}. There are: {labels}"
+WELCOME = "Coilbook. Try: plan 50 chair. Say help for more, Ctrl-D to leave."
+FIRST_CODE = "Nobody is admitted yet. Send this to the bot within a day, once: /start {code}"
+SERVING = "Listening. Ctrl-C stops."

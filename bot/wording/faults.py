@@ -1,0 +1,63 @@
+"""A sentence for every error the sender can put right: what is wrong, and what to do."""
+
+from bot.errors import (
+    MissingWordError,
+    NoMatchError,
+    NoPlanYetError,
+    NoSuchPlaceError,
+    NoSuchPlanError,
+    NotText,
+    OutOfRangeError,
+    SpringsError,
+    TooLongError,
+    TwiceError,
+    UnclearDateError,
+    UnknownCommandError,
+    UnknownWordError,
+    UserError,
+)
+
+SHOWN = 40  # characters of her own words repeated back
+
+
+def sentence(error: UserError) -> str:
+    """What went wrong and what to do; nothing has been done."""
+    match error:
+        case UnknownWordError(word=word, guesses=guesses):
+            return f"I don't know “{_cut(word)}” here. Nothing is changed. {_ask(bool(guesses))}"
+        case UnknownCommandError(word=word, guesses=guesses):
+            ask = "Did you mean one of these?" if guesses else "Try plan 50 chair, or help."
+            return f"I can't start with “{_cut(word)}”. {ask}"
+        case MissingWordError(after=after, example=example):
+            return f"What comes after “{after}”? Say it like: {example}"
+        case TwiceError(what=what, values=values):
+            said = " and ".join(values)
+            return f"You gave two values for {what}: {said}. Say it again with one."
+        case OutOfRangeError(value=value, low=low, high=high, unit=unit):
+            return f"{_cut(value)} is out of range: I take {low} to {high} {unit}.".strip()
+        case TooLongError(length=length, most=most):
+            return f"That is {length} characters; I read up to {most}. Say it shorter."
+        case NotText():
+            return "There is nothing I can read in that. Try plan 50 chair, or help."
+        case NoPlanYetError():
+            return "There is no plan yet. Try plan 50 chair."
+        case NoSuchPlaceError(place=place, last=last):
+            return f"The class has no number {place}: it runs from 1 to {last}."
+        case NoSuchPlanError(number=number):
+            return f"I don't have plan #{number}, or it no longer opens. Make a new one with plan."
+        case UnclearDateError(text=text, why=why):
+            return f"I can't use “{_cut(text)}”: {why}."
+        case NoMatchError(typed=typed):
+            return f"I know no exercise called “{_cut(typed)}”. Try fewer or other words."
+        case SpringsError(why=why):
+            return f"{why[:1].upper()}{why[1:]}."
+        case _:
+            raise TypeError(f"no sentence for {type(error).__name__}")
+
+
+def _ask(guesses: bool) -> str:
+    return "Did you mean one of these?" if guesses else "Leave it out or say it otherwise."
+
+
+def _cut(text: str) -> str:
+    return text if len(text) <= SHOWN else text[: SHOWN - 1] + "…"

@@ -1,0 +1,46 @@
+"""Small turns of phrase that many sentences share."""
+
+from collections.abc import Iterable, Sequence
+from datetime import datetime
+from textwrap import wrap
+
+from core.exercise import Level
+
+WIDTH = 36  # characters of a line on a phone at arm's length
+
+
+def clock(seconds: int) -> str:
+    """Minutes and seconds since the start of the slot: "12:30"."""
+    return f"{seconds // 60}:{seconds % 60:02}"
+
+
+def count(number: int, one: str, many: str = "") -> str:
+    """ "1 spring change", "3 spring changes"."""
+    return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+def listed(names: Sequence[str], last: str = "and") -> str:
+    """ "a", "a and b", "a, b and c"."""
+    if len(names) < 2:
+        return "".join(names)
+    return f"{', '.join(names[:-1])} {last} {names[-1]}"
+
+
+def level_name(level: Level | None) -> str:
+    """ "level 2" or "mixed level"."""
+    return f"level {int(level)}" if level else "mixed level"
+
+
+def moment(when: datetime) -> str:
+    """ "Tue 1 Dec 18:00"."""
+    return f"{when:%a} {when.day} {when:%b %H:%M}"
+
+
+def wrapped(text: str, indent: str = "") -> str:
+    """The text in lines no wider than a phone."""
+    return "\n".join(wrap(text, WIDTH, subsequent_indent=indent, break_long_words=False))
+
+
+def paragraph(sentences: Iterable[str]) -> str:
+    """Sentences one after another, the empty ones left out."""
+    return " ".join(s for s in sentences if s)

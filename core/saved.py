@@ -1,0 +1,15 @@
+"""A kept plan, as the store hands it out."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from core.plan import ClassPlan
+
+
+@dataclass(frozen=True, slots=True)
+class SavedPlan:
+    """A plan and its number with this instructor, counted from 1."""
+
+    number: int
+    plan: ClassPlan
+    made_at: datetime

@@ -1,0 +1,1 @@
+"""Core values in, core values out; no row leaves."""

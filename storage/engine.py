@@ -1,0 +1,93 @@
+"""How a database is opened, and what SQLite has to be told."""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from time import monotonic, sleep
+
+from sqlalchemy import Connection, Engine, create_engine, event, make_url
+from sqlalchemy.exc import ArgumentError, DBAPIError, TimeoutError
+from sqlalchemy.pool import ConnectionPoolEntry
+
+from storage.errors import BUSY_S, BusyError, OpenError, StorageError
+
+READING = "reading"  # execution option: this transaction only reads
+
+
+def open_engine(url: str, *, foreign_keys: bool = True) -> Engine:
+    """An engine for this address; nothing is opened before its first connection.
+
+    Values never stand in its errors, because they are what users wrote.
+
+    Raises:
+        OpenError: the address is not understood, or its driver is not installed.
+    """
+    try:
+        sqlite = make_url(url).get_backend_name() == "sqlite"
+        engine = create_engine(url, hide_parameters=True, pool_pre_ping=not sqlite)
+    except (ArgumentError, ImportError) as fault:
+        raise OpenError("the database address is not understood, or its driver is missing") from (
+            fault
+        )
+    if sqlite:
+        _teach_sqlite(engine, foreign_keys=foreign_keys)
+    return engine
+
+
+@contextmanager
+def plain_errors(engine: Engine) -> Iterator[None]:
+    """A block in which what the database says comes out as an error of this floor.
+
+    Raises:
+        BusyError: somebody else held the data for longer than BUSY_S.
+        OpenError: no connection could be made.
+        StorageError: the database failed in another way.
+    """
+    try:
+        yield
+    except TimeoutError as fault:
+        raise BusyError("all connections to the database are in use") from fault
+    except DBAPIError as fault:
+        # Only the first line: further ones may quote values.
+        said = str(fault.orig).partition("\n")[0]
+        if "database is locked" in said:
+            raise BusyError(f"somebody else has held the database for {BUSY_S} s") from fault
+        if fault.statement is None:
+            # The address is shown without its password.
+            raise OpenError(f"the database {engine.url!r} can't be opened: {said}") from fault
+        raise StorageError(f"the database failed: {said}") from fault
+
+
+def _teach_sqlite(engine: Engine, *, foreign_keys: bool) -> None:
+    """Let SQLAlchemy open the transactions, and set each connection up."""
+
+    @event.listens_for(engine, "connect")
+    def connect(connection: sqlite3.Connection, _entry: ConnectionPoolEntry) -> None:
+        connection.isolation_level = None  # the driver is to open no transaction of its own
+        connection.execute(f"PRAGMA busy_timeout = {BUSY_S * 1000}")
+        _write_ahead(connection)
+        connection.execute("PRAGMA synchronous = FULL")
+        connection.execute(f"PRAGMA foreign_keys = {int(foreign_keys)}")
+
+    @event.listens_for(engine, "begin")
+    def begin(connection: Connection) -> None:
+        # A transaction that reads first and writes later can't wait for its turn: SQLite refuses
+        # it at once when somebody wrote in between. So whoever may write says so at the start.
+        reading = connection.get_execution_options().get(READING, False)
+        connection.exec_driver_sql("BEGIN" if reading else "BEGIN IMMEDIATE")
+
+
+def _write_ahead(connection: sqlite3.Connection) -> None:
+    """Turn the write-ahead log on, so that reading does not wait for a writer.
+
+    Where two open a new file at once, SQLite refuses one of them without waiting.
+    """
+    deadline = monotonic() + BUSY_S
+    while True:
+        try:
+            connection.execute("PRAGMA journal_mode = WAL")
+            return
+        except sqlite3.OperationalError as fault:
+            if fault.sqlite_errorcode != sqlite3.SQLITE_BUSY or monotonic() > deadline:
+                raise
+            sleep(0.01)

@@ -1,0 +1,1 @@
+"""The steps by which the shape of the database has changed."""

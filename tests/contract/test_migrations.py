@@ -1,0 +1,89 @@
+"""The migrations lead to the tables, whole or not at all, and back."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from alembic.autogenerate import compare_metadata
+from alembic.runtime.migration import MigrationContext
+from sqlalchemy import Connection, Engine, create_engine, inspect
+
+from storage import migrate
+from storage.migrate import downgrade, draft, upgrade
+from storage.sql import SqlVault
+from storage.tables import Row
+from tests.contract.scene import everything, fill, in_parallel
+
+
+@pytest.fixture
+def url(tmp_path: Path) -> str:
+    """The address of a database that is not there yet."""
+    return f"sqlite:///{tmp_path / '100% store.db'}"
+
+
+@pytest.fixture
+def look(url: str) -> Iterator[Connection]:
+    """A connection to look at the database with."""
+    engine: Engine = create_engine(url)
+    with engine.connect() as connection:
+        yield connection
+    engine.dispose()
+
+
+def test_from_nothing_to_exactly_the_tables(url: str, look: Connection) -> None:
+    upgrade(url)
+    context = MigrationContext.configure(look, opts={"compare_type": True})
+    assert compare_metadata(context, Row.metadata) == []
+
+
+def test_down_to_nothing_and_up_again(url: str, look: Connection) -> None:
+    upgrade(url)
+    full = set(inspect(look).get_table_names())
+    downgrade(url, "base")
+    assert set(inspect(look).get_table_names()) == {"alembic_version"}
+    upgrade(url)
+    assert set(inspect(look).get_table_names()) == full
+
+
+def test_upgrading_again_changes_nothing(url: str) -> None:
+    upgrade(url)
+    vault = SqlVault(url)
+    me = vault.admit("console:me")
+    with vault.begin(me) as store:
+        fill(store)
+        before = everything(store)
+    upgrade(url)
+    with vault.begin(me) as store:
+        assert everything(store) == before
+    vault.close()
+
+
+def test_many_at_once_do_it_once(url: str) -> None:
+    in_parallel(lambda _: upgrade(url), times=4)
+    vault = SqlVault(url)
+    assert not vault.anybody()
+    vault.close()
+
+
+def test_one_that_fails_leaves_nothing_behind(
+    url: str, look: Connection, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fail(_: Connection) -> None:
+        raise RuntimeError
+
+    monkeypatch.setattr(migrate, "_refuse_orphans", fail)
+    with pytest.raises(RuntimeError):
+        upgrade(url)
+    assert inspect(look).get_table_names() == []
+
+
+def test_nothing_is_said(url: str, capfd: pytest.CaptureFixture[str]) -> None:
+    upgrade(url)
+    assert capfd.readouterr() == ("", "")
+
+
+def test_no_migration_is_missing(tmp_path: Path) -> None:
+    text = draft("what changed", tmp_path).read_text()
+    assert text.startswith('"""what changed."""')
+    assert text.count("    pass") == 2
+    compile(text, "draft", "exec")

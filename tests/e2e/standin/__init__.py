@@ -1,0 +1,1 @@
+"""A loopback stand-in of the channel's Bot API that checks every call it gets."""
