@@ -3,9 +3,10 @@
 from dataclasses import dataclass
 from datetime import datetime
 
-from core.apparatus import ApparatusId
+from core.apparatus import ApparatusId, SpringSetting
 from core.brief import Aim, Bar
 from core.exercise import ExerciseId, Level
+from core.lookup import Wanted
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +64,116 @@ class LookUp:
 
 
 @dataclass(frozen=True, slots=True)
+class Find:
+    """List exercises that are all of this."""
+
+    wanted: Wanted
+
+
+@dataclass(frozen=True, slots=True)
+class ShowLadder:
+    """Show the ladder an exercise stands on."""
+
+    typed: str
+
+
+@dataclass(frozen=True, slots=True)
+class SwapIdeas:
+    """Name exercises that keep the aim of one and lack what is barred."""
+
+    exercise: ExerciseId
+    without: tuple[Bar, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class AddExercise:
+    """Begin an exercise of her own; `fields` are the lines of a longer message, name and value."""
+
+    name: str
+    like: str = ""
+    fields: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SetField:
+    """Say one thing about an exercise of her own."""
+
+    name: str
+    field: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class RetireExercise:
+    """Take an exercise of her own out of use."""
+
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class AddCue:
+    """Keep a cue or note of her own on any exercise."""
+
+    name: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class OwnExercises:
+    """List the exercises of her own."""
+
+
+@dataclass(frozen=True, slots=True)
+class ShowApparatus:
+    """Show how her apparatus are described; one of them, or all."""
+
+    apparatus: ApparatusId | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class DescribeApparatus:
+    """Describe the springs of an apparatus: how many alike, on how many notches, or by name."""
+
+    apparatus: ApparatusId
+    springs: int | tuple[str, ...]
+    notches: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ForgetApparatus:
+    """Go back to the shipped description of an apparatus."""
+
+    apparatus: ApparatusId
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """Keep what a luggage scale showed at one spring: kilograms at the top and at the bottom."""
+
+    apparatus: ApparatusId
+    token: str
+    top_kg: float
+    bottom_kg: float
+
+
+@dataclass(frozen=True, slots=True)
+class SameAs:
+    """Name the settings of another apparatus that feel most like this one."""
+
+    apparatus: ApparatusId
+    setting: SpringSetting
+    on: ApparatusId
+
+
+@dataclass(frozen=True, slots=True)
+class ShowSprings:
+    """Say what a setting is on an apparatus."""
+
+    apparatus: ApparatusId
+    setting: SpringSetting
+
+
+@dataclass(frozen=True, slots=True)
 class Help:
     """Say what can be asked, or how one command goes."""
 
@@ -92,7 +203,31 @@ class SetHabit:
     apparatus: tuple[ApparatusId, ...] = ()
 
 
-Command = MakePlan | Another | Show | Why | LookUp | Help | Hello | SetZone | SetHabit
+Command = (
+    MakePlan
+    | Another
+    | Show
+    | Why
+    | LookUp
+    | Find
+    | ShowLadder
+    | SwapIdeas
+    | AddExercise
+    | SetField
+    | RetireExercise
+    | AddCue
+    | OwnExercises
+    | ShowApparatus
+    | DescribeApparatus
+    | ForgetApparatus
+    | Measure
+    | SameAs
+    | ShowSprings
+    | Help
+    | Hello
+    | SetZone
+    | SetHabit
+)
 
 # What a message may begin with -> the name help knows it by.
 WORDS: dict[str, str] = {
@@ -103,6 +238,14 @@ WORDS: dict[str, str] = {
     "show": "show",
     "why": "why",
     "exercise": "exercise",
+    "find": "find",
+    "ladder": "ladder",
+    "ideas": "swap",
+    "swap": "swap",
+    "apparatus": "apparatus",
+    "measure": "measure",
+    "same": "same",
+    "springs": "springs",
     "help": "help",
     "start": "start",
     "hello": "start",

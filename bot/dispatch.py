@@ -1,26 +1,42 @@
 """Message -> command -> action -> reply, in one transaction; here the user's errors end."""
 
+import json
 import logging
 import time
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
+from functools import lru_cache
 from hashlib import sha256
 from zoneinfo import ZoneInfo
 
 from bot import buttons
-from bot.actions import helping, library, planning, setting
+from bot.actions import apparatus, helping, lookup, own, planning, setting
 from bot.actions.desk import Desk
 from bot.commands import (
+    AddCue,
+    AddExercise,
     Another,
     Command,
+    DescribeApparatus,
+    Find,
+    ForgetApparatus,
     Hello,
     Help,
     LookUp,
     MakePlan,
+    Measure,
+    OwnExercises,
+    RetireExercise,
+    SameAs,
+    SetField,
     SetHabit,
     SetZone,
     Show,
+    ShowApparatus,
+    ShowLadder,
+    ShowSprings,
+    SwapIdeas,
     Why,
 )
 from bot.errors import Guess, UnclearDateError, UnknownCommandError, UnknownWordError, UserError
@@ -32,6 +48,8 @@ from bot.wording import asking
 from bot.wording.faults import sentence
 from bot.wording.help import ENTRIES
 from bot.wording.phrases import wrapped
+from core.apparatus import Apparatus
+from core.own import own_repertoire
 from core.repertoire import Repertoire
 
 log = logging.getLogger(__name__)
@@ -91,12 +109,18 @@ class Dispatch:
     def _desk(self, incoming: Incoming, store: Store) -> Desk:
         instructor = store.instructor()
         now = self.clock.now()
+        repertoire = _hers(
+            self.library,
+            tuple(store.apparatus().values()),
+            tuple(json.dumps(table, sort_keys=True) for table in store.exercises()),
+        )
         local = now.astimezone(ZoneInfo(instructor.zone or "UTC")).replace(tzinfo=None)
         return Desk(
             store=store,
             instructor=instructor,
-            repertoire=self.library,
-            context=Context(self.library, local, instructor.habits.apparatus),
+            base=self.library,
+            repertoire=repertoire,
+            context=Context(repertoire, local, instructor.habits.apparatus),
             chat=incoming.chat,
             now=now,
             elapsed_ms=self.elapsed_ms,
@@ -128,7 +152,35 @@ def act(command: Command, desk: Desk) -> Reply:
         case Why():
             return planning.why(command, desk)
         case LookUp():
-            return library.look_up(command, desk)
+            return lookup.look_up(command, desk)
+        case Find():
+            return lookup.find(command, desk)
+        case ShowLadder():
+            return lookup.show_ladder(command, desk)
+        case SwapIdeas():
+            return lookup.swap_ideas(command, desk)
+        case AddExercise():
+            return own.add(command, desk)
+        case SetField():
+            return own.set_field(command, desk)
+        case RetireExercise():
+            return own.retire(command, desk)
+        case AddCue():
+            return own.add_cue(command, desk)
+        case OwnExercises():
+            return own.own(command, desk)
+        case ShowApparatus():
+            return apparatus.show(command, desk)
+        case DescribeApparatus():
+            return apparatus.describe(command, desk)
+        case ForgetApparatus():
+            return apparatus.forget(command, desk)
+        case Measure():
+            return apparatus.measure(command, desk)
+        case SameAs():
+            return apparatus.same_as(command, desk)
+        case ShowSprings():
+            return apparatus.show_springs(command, desk)
         case Help():
             return helping.help_on(command, desk)
         case Hello():
@@ -147,6 +199,14 @@ def _and_first_class(reply: Reply, command: SetHabit, desk: Desk) -> Reply:
         return reply
     plan = planning.make_plan(MakePlan(line="plan"), replace(desk, instructor=instructor))
     return replace(plan, parts=(Part(asking.READY), *plan.parts))
+
+
+@lru_cache(maxsize=64)
+def _hers(base: Repertoire, described: tuple[Apparatus, ...], own: tuple[str, ...]) -> Repertoire:
+    """The library as one instructor has it, made once for each state of it."""
+    if not described and not own:
+        return base
+    return own_repertoire(base, {a.id: a for a in described}, [json.loads(each) for each in own])
 
 
 def digest(code: str) -> bytes:

@@ -115,6 +115,23 @@ class NoMatchError(UserError):
         self.typed = typed
 
 
+class DescribedError(UserError):
+    """An exercise of her own can't be described like that; the core's sentence says how it can."""
+
+    def __init__(self, why: str) -> None:
+        super().__init__(why)
+        self.why = why
+
+
+class NotHersError(UserError):
+    """No exercise of her own is called that; with the names of those that are."""
+
+    def __init__(self, typed: str, names: tuple[str, ...]) -> None:
+        super().__init__(typed)
+        self.typed = typed
+        self.names = names
+
+
 class SpringsError(UserError):
     """An apparatus can't be described or set like that; the core's sentence says what it can."""
 

@@ -6,6 +6,7 @@ from datetime import datetime
 from typing import Any, Protocol
 
 from core.apparatus import Apparatus, ApparatusId
+from core.calibration import Reading
 from core.instructor import Habits, Instructor, OwnerId
 from core.plan import ClassPlan
 from core.repertoire import Repertoire
@@ -67,6 +68,15 @@ class Store(Protocol):
 
     def describe(self, apparatus: Apparatus) -> None:
         """Keep her description, replacing an earlier one."""
+
+    def undescribe(self, apparatus_id: ApparatusId) -> None:
+        """Forget her description and her readings of an apparatus."""
+
+    def readings(self, apparatus_id: ApparatusId) -> tuple[Reading, ...]:
+        """What scales showed on an apparatus, by spring."""
+
+    def keep_reading(self, apparatus_id: ApparatusId, reading: Reading) -> None:
+        """Keep what a scale showed, replacing an earlier reading of that spring."""
 
     def exercises(self) -> list[dict[str, Any]]:
         """Tables of her own exercises, in the order added, retired ones left out."""

@@ -99,8 +99,10 @@ class Apparatus:
             used[self._parts(token)[0].name] += 1
         for spring in self.springs:
             if used[spring.name] > spring.count:
+                kind = "" if len(self.springs) == 1 else f" {spring.name}"
+                many = "spring" if spring.count == 1 else "springs"
                 raise SpringError(
-                    f"the {self.name} has {spring.count} × {spring.name}, not {used[spring.name]}"
+                    f"the {self.name} has {spring.count}{kind} {many}, not {used[spring.name]}"
                 )
         if len(tokens) > self.most:
             raise SpringError(

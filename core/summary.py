@@ -6,6 +6,7 @@ from itertools import pairwise
 
 from core.brief import Aim
 from core.exercise import Direction, Exercise, Phase
+from core.lookup import likeness
 from core.plan import ClassPlan, Item
 from core.planner.model import barred, hits
 from core.repertoire import Repertoire
@@ -135,19 +136,7 @@ def _instead(plan: ClassPlan, item: Item, repertoire: Repertoire) -> Exercise | 
         and not barred(o, plan.brief)
         and not o.series
     ]
-    return max(fit, key=lambda o: (_likeness(e, o), o.id), default=None)
-
-
-def _likeness(e: Exercise, o: Exercise) -> float:
-    same = len(set(e.themes) & set(o.themes)) + len(e.directions & o.directions)
-    return (
-        2 * same
-        + 2 * (e.primary is o.primary)
-        + (e.position is o.position)
-        + (e.springs == o.springs)
-        - abs(e.level - o.level)
-        - abs(e.effort - o.effort) / 2
-    )
+    return max(fit, key=lambda o: (likeness(e, o), o.id), default=None)
 
 
 def _losses(plan: ClassPlan, e: Exercise, o: Exercise) -> list[str]:

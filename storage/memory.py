@@ -15,6 +15,7 @@ from threading import Lock
 from typing import Any
 
 from core.apparatus import Apparatus, ApparatusId
+from core.calibration import Reading
 from core.codec import plan_from_json, plan_to_json
 from core.instructor import Habits, Instructor, OwnerId
 from core.plan import ClassPlan
@@ -52,6 +53,7 @@ class _Data:
     talks: dict[str, str] = field(default_factory=dict)
     lines: dict[str, str] = field(default_factory=dict)
     apparatus: dict[ApparatusId, str] = field(default_factory=dict)
+    readings: dict[tuple[ApparatusId, str], Reading] = field(default_factory=dict)
     exercises: dict[str, _Exercise] = field(default_factory=dict)
     remarks: list[tuple[str, str]] = field(default_factory=list)
 
@@ -203,6 +205,21 @@ class MemoryStore:
     def describe(self, apparatus: Apparatus) -> None:
         """Keep her description, replacing an earlier one."""
         self._data.apparatus[apparatus.id] = json.dumps(apparatus_to_table(apparatus))
+
+    def undescribe(self, apparatus_id: ApparatusId) -> None:
+        """Forget her description and her readings of an apparatus."""
+        self._data.apparatus.pop(apparatus_id, None)
+        for key in [key for key in self._data.readings if key[0] == apparatus_id]:
+            del self._data.readings[key]
+
+    def readings(self, apparatus_id: ApparatusId) -> tuple[Reading, ...]:
+        """What scales showed on an apparatus, by spring."""
+        kept = sorted(self._data.readings.items())
+        return tuple(reading for (on, _), reading in kept if on == apparatus_id)
+
+    def keep_reading(self, apparatus_id: ApparatusId, reading: Reading) -> None:
+        """Keep what a scale showed, replacing an earlier reading of that spring."""
+        self._data.readings[apparatus_id, reading.token] = reading
 
     def exercises(self) -> list[dict[str, Any]]:
         """Tables of her own exercises, in the order added, retired ones left out."""

@@ -14,6 +14,7 @@ from sqlalchemy.exc import IntegrityError
 from sqlmodel import Session, col, select
 
 from core.apparatus import Apparatus, ApparatusId
+from core.calibration import Reading
 from core.codec import plan_to_json
 from core.instructor import Habits, Instructor, OwnerId
 from core.plan import ClassPlan
@@ -31,6 +32,7 @@ from storage.tables import (
     InstructorRow,
     LineRow,
     PlanRow,
+    ReadingRow,
     RemarkRow,
     TalkRow,
 )
@@ -221,6 +223,36 @@ class SqlStore:
             row = ApparatusRow(owner=self._owner, apparatus=apparatus.id, form=form)
         row.form = form
         self._session.add(row)
+
+    def undescribe(self, apparatus_id: ApparatusId) -> None:
+        """Forget her description and her readings of an apparatus."""
+        for table in (ApparatusRow, ReadingRow):
+            self._session.exec(
+                delete(table).where(
+                    col(table.owner) == self._owner, col(table.apparatus) == apparatus_id
+                )
+            )
+
+    def readings(self, apparatus_id: ApparatusId) -> tuple[Reading, ...]:
+        """What scales showed on an apparatus, by spring."""
+        query = select(ReadingRow).where(
+            ReadingRow.owner == self._owner, ReadingRow.apparatus == apparatus_id
+        )
+        rows = self._session.exec(query.order_by(ReadingRow.token))
+        return tuple(row.to_core() for row in rows)
+
+    def keep_reading(self, apparatus_id: ApparatusId, reading: Reading) -> None:
+        """Keep what a scale showed, replacing an earlier reading of that spring."""
+        self._session.merge(
+            ReadingRow(
+                owner=self._owner,
+                apparatus=apparatus_id,
+                token=reading.token,
+                top_kg=reading.top_kg,
+                bottom_kg=reading.bottom_kg,
+                travel_m=reading.travel_m,
+            )
+        )
 
     def exercises(self) -> list[dict[str, Any]]:
         """Tables of her own exercises, in the order added, retired ones left out."""

@@ -7,6 +7,7 @@ from sqlalchemy import JSON, Index, MetaData, UniqueConstraint
 from sqlmodel import Field, SQLModel
 
 from core.apparatus import Apparatus
+from core.calibration import Reading
 from core.codec import plan_from_json
 from core.instructor import Instructor, OwnerId
 from core.record import apparatus_from_table
@@ -117,6 +118,23 @@ class ApparatusRow(Row, table=True):
     def to_core(self) -> Apparatus:
         """The apparatus of this row."""
         return apparatus_from_table(self.form)
+
+
+class ReadingRow(Row, table=True):
+    """What a scale showed at one spring of an apparatus."""
+
+    __tablename__ = "reading"
+
+    owner: int = Field(foreign_key=OWNER, ondelete="CASCADE", primary_key=True)
+    apparatus: str = Field(primary_key=True)
+    token: str = Field(primary_key=True)
+    top_kg: float
+    bottom_kg: float
+    travel_m: float
+
+    def to_core(self) -> Reading:
+        """The reading of this row."""
+        return Reading(self.token, self.top_kg, self.bottom_kg, self.travel_m)
 
 
 class ExerciseRow(Row, table=True):

@@ -16,12 +16,14 @@ class Desk:
     """The circumstances of one message, read once.
 
     Attributes:
+        base: the library as it ships; `repertoire` has her own springs and exercises in it.
         now: this instant, aware, in UTC.
         elapsed_ms: milliseconds of a clock that only ever goes forward, for figures.
     """
 
     store: Store
     instructor: Instructor
+    base: Repertoire
     repertoire: Repertoire
     context: Context
     chat: str

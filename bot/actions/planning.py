@@ -72,7 +72,7 @@ def show(command: Show, desk: Desk) -> Reply:
     form = plan_to_json(saved.plan, desk.repertoire, saved.number)
     places = [place for section in form["sections"] for place in section["items"]]
     return Reply(
-        exercises.at_place(item, desk.repertoire),
+        exercises.at_place(item, desk.repertoire, desk.store.remarks(item.step.exercise.id)),
         rows=_neighbours(command.place, saved),
         data={"plan_id": saved.number, "item": places[command.place - 1]},
     )
@@ -167,7 +167,7 @@ def _neighbours(place: int, saved: SavedPlan) -> tuple[tuple[Button, ...], ...]:
 
 def _ask(command: MakePlan, desk: Desk, *, minutes: bool) -> Reply:
     """The first thing that is missing, with buttons that complete the line."""
-    desk.store.set_talk(desk.chat, {"pending": command.line})
+    desk.store.set_talk(desk.chat, {"pending": command.line, "asked": "plan"})
     line = command.line if command.line.casefold().startswith("plan") else f"plan {command.line}"
     if minutes:
         answers = [str(m) for m in asking.MINUTES]
@@ -196,7 +196,7 @@ def _from_habit(command: MakePlan, minutes: int, desk: Desk) -> list[str]:
 def _learned(minutes: int, apparatus: tuple[str, ...], desk: Desk) -> list[str]:
     """Keep an answered question as the habit for next time."""
     habits = desk.instructor.habits
-    if not desk.store.talk(desk.chat).get("pending"):
+    if desk.store.talk(desk.chat).get("asked") != "plan":
         return []
     kept = Habits(
         habits.minutes or minutes,

@@ -10,7 +10,6 @@ from bot.commands import (
     Command,
     Hello,
     Help,
-    LookUp,
     MakePlan,
     SetHabit,
     SetZone,
@@ -18,12 +17,14 @@ from bot.commands import (
     Why,
 )
 from bot.errors import Guess, MissingWordError, UnknownCommandError, UnknownWordError, UserError
+from bot.grammar import library_words, spring_words
 from bot.grammar.context import Context
 from bot.grammar.plan_words import PlanWords
 from bot.grammar.scanner import Scanner, clean, mistyped, nearest
 from core.fold import fold
 
 PLAN_NUMBER = re.compile(r"#(\d{1,9})")
+NEW_EXERCISE = re.compile(r"\s*/?exercise\s+(add|new)\b", re.IGNORECASE)
 PLACE = re.compile(r"\d{1,4}")
 LIKELY = 80.0  # an exercise is offered for a line without a command from this score on
 
@@ -37,6 +38,9 @@ def parse(text: str, context: Context, pending: str = "") -> Command:
     Raises:
         UserError: nothing is understood, or not all of it; nothing has been done.
     """
+    if "\n" in text and NEW_EXERCISE.match(text):
+        clean(text)
+        return library_words.long_exercise(text)
     line = clean(text)
     if line.startswith("/"):
         head, _, rest = line[1:].partition(" ")
@@ -117,7 +121,7 @@ def _another(scanner: Scanner, _: Context) -> Another:
 def _show(scanner: Scanner, context: Context) -> Command:
     words = scanner.words[scanner.at :]
     if words and not re.fullmatch(r"#?\d+|plan|the|it", words[0]):
-        return _exercise(scanner, context)
+        return library_words.exercise(scanner, context)
     place, plan = _numbers(scanner, place=True)
     return Show(place, plan)
 
@@ -125,13 +129,6 @@ def _show(scanner: Scanner, context: Context) -> Command:
 def _why(scanner: Scanner, _: Context) -> Why:
     place, plan = _numbers(scanner, place=True)
     return Why(place, plan)
-
-
-def _exercise(scanner: Scanner, _: Context) -> LookUp:
-    typed = scanner.take(len(scanner.words))
-    if not fold(typed):
-        raise MissingWordError("exercise", "exercise mermaid")
-    return LookUp(typed)
 
 
 def _help(scanner: Scanner, _: Context) -> Help:
@@ -171,7 +168,14 @@ READERS: dict[str, Callable[[Scanner, Context], Command]] = {
     "another": _another,
     "show": _show,
     "why": _why,
-    "exercise": _exercise,
+    "exercise": library_words.exercise,
+    "find": library_words.find,
+    "ladder": library_words.ladder,
+    "swap": library_words.swap,
+    "apparatus": spring_words.apparatus,
+    "measure": spring_words.measure,
+    "same": spring_words.same,
+    "springs": spring_words.springs,
     "help": _help,
     "start": _start,
     "zone": _zone,

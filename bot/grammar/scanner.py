@@ -35,7 +35,9 @@ class Scanner:
 
     def __init__(self, line: str) -> None:
         self.line = line
-        self.raw = [w for w in re.split(r"[\s,;]+", line) if w]
+        spans = list(re.finditer(r"[^\s,;]+", line))
+        self.raw = [span[0] for span in spans]
+        self.starts = [span.start() for span in spans]
         self.words = [self._bare(word) for word in self.raw]
         self.at = 0
         self.read_as: dict[
@@ -61,6 +63,10 @@ class Scanner:
         text = " ".join(self.raw[self.at : self.at + count])
         self.at += count
         return text
+
+    def rest(self) -> str:
+        """What has not been read yet, to the letter."""
+        return self.line[self.starts[self.at] :] if not self.done else ""
 
     def phrase(self, meanings: Iterable[str]) -> tuple[str, int] | None:
         """The longest of these phrases that the next words spell, and its number of words.

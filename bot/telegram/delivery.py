@@ -4,10 +4,12 @@ import asyncio
 import logging
 from collections.abc import Awaitable, Callable, Iterable
 from datetime import timedelta
+from enum import Enum, auto
 
-from telegram import Bot, Message
+from httpx import ReadTimeout
+from telegram import Bot
 from telegram.constants import ParseMode
-from telegram.error import BadRequest, NetworkError, RetryAfter, TimedOut
+from telegram.error import BadRequest, NetworkError, RetryAfter
 
 from bot.reply import File, Reply
 from bot.telegram.outbound import Bubble, bubbles
@@ -22,6 +24,14 @@ AFTER_FAILURE_S = 1.0
 Write = Callable[[str, str | None], Awaitable[object]]
 
 
+class Edit(Enum):
+    """What came of changing a message in place."""
+
+    MADE = auto()
+    NEEDLESS = auto()
+    IMPOSSIBLE = auto()
+
+
 async def deliver(bot: Bot, chat: int, replies: Iterable[Reply], over: int | None = None) -> None:
     """Show the replies in order; the first message takes the place of message `over`, if given.
 
@@ -31,27 +41,33 @@ async def deliver(bot: Bot, chat: int, replies: Iterable[Reply], over: int | Non
     """
     for reply in replies:
         for bubble in bubbles(reply):
-            await _show(bot, chat, bubble, over)
+            if over is None:
+                await _sent(bot, chat, bubble)
+                continue
+            outcome = await _edited(bot, chat, bubble, over)
             over = None
+            if outcome is Edit.IMPOSSIBLE:
+                await _sent(bot, chat, bubble)
+            elif outcome is Edit.NEEDLESS:
+                break  # a button pressed twice: the rest of this answer stands below already
         for file in reply.files:
             await _hand_over(bot, chat, file)
 
 
-async def _show(bot: Bot, chat: int, bubble: Bubble, over: int | None) -> None:
-    if over is not None and await _edited(bot, chat, bubble, over):
-        return
-
-    async def send(text: str, mode: str | None) -> Message:
+async def _sent(bot: Bot, chat: int, bubble: Bubble) -> None:
+    async def send(text: str, mode: str | None) -> object:
         return await bot.send_message(chat, text, parse_mode=mode, reply_markup=bubble.keys)
 
     await _written(send, bubble)
 
 
-async def _edited(bot: Bot, chat: int, bubble: Bubble, over: int) -> bool:
-    """Whether message `over` now shows this; False when it can no longer be changed."""
+async def _edited(bot: Bot, chat: int, bubble: Bubble, over: int) -> Edit:
+    tries = 0
 
     # Without a keyboard the old one goes; an empty one the library would send as "{}".
     async def edit(text: str, mode: str | None) -> object:
+        nonlocal tries
+        tries += 1
         return await bot.edit_message_text(
             text, chat_id=chat, message_id=over, parse_mode=mode, reply_markup=bubble.keys
         )
@@ -59,9 +75,11 @@ async def _edited(bot: Bot, chat: int, bubble: Bubble, over: int) -> bool:
     try:
         await _written(edit, bubble)
     except BadRequest as refusal:
-        # Gone, too old, a picture: each is a reason to send it anew.
-        return "not modified" in refusal.message.casefold()
-    return True
+        if "not modified" not in refusal.message.casefold():
+            return Edit.IMPOSSIBLE  # gone, too old, a picture: whichever, it can be sent anew
+        # At a second try it was the first, unanswered one that made the change.
+        return Edit.NEEDLESS if tries == 1 else Edit.MADE
+    return Edit.MADE
 
 
 async def _written(write: Write, bubble: Bubble) -> None:
@@ -101,9 +119,10 @@ async def _patiently(call: Callable[[], Awaitable[object]]) -> None:
         await call()
     except BadRequest:  # a kind of NetworkError to the library, but repeating it changes nothing
         raise
-    except TimedOut:
-        LOG.warning("the channel was slow; a message may be missing")
     except NetworkError as failure:
+        if isinstance(failure.__cause__, ReadTimeout):
+            LOG.warning("the channel was slow; a message may be missing")
+            return
         LOG.warning("the channel broke down (%s); once more", type(failure).__name__)
         await asyncio.sleep(AFTER_FAILURE_S)
         await call()

@@ -17,7 +17,7 @@ class ReadableUpdates(HTTPXRequest):
 
     @staticmethod
     def parse_json_payload(payload: bytes) -> dict[str, Any]:
-        """The answer, with empty updates for unreadable ones: they are confirmed and passed over."""
+        """The answer, with empty updates for unreadable ones, which are then passed over."""
         answer = HTTPXRequest.parse_json_payload(payload)
         if isinstance(answer.get("result"), list):
             answer["result"] = [_readable(update) for update in answer["result"]]

@@ -19,30 +19,31 @@ def cut(text: str, most: int = MOST) -> list[str]:
     A piece ends at a blank line, else a line's end, else a space, if there is one in its second
     half; else between two signs. What separates two pieces stays with the first.
     """
-    pieces = []
-    while units(text) > most:
-        at = _break(text, _reach(text, most))
-        pieces.append(text[:at])
-        text = text[at:]
-    return [*pieces, text]
+    pieces, start = [], 0
+    while (reach := _reach(text, start, most)) < len(text):
+        end = _break(text, start, reach)
+        pieces.append(text[start:end])
+        start = end
+    return [*pieces, text[start:]]
 
 
-def _reach(text: str, most: int) -> int:
-    """How many characters fit."""
+def _reach(text: str, start: int, most: int) -> int:
+    """Where `most` units from `start` end."""
     used = 0
-    for at, char in enumerate(text):
-        used += 2 if char > "\uffff" else 1
+    # No character takes less than one unit, so there is no need to look further.
+    for at in range(start, min(len(text), start + most + 1)):
+        used += 2 if text[at] > "\uffff" else 1
         if used > most:
             return at
     return len(text)
 
 
-def _break(text: str, reach: int) -> int:
+def _break(text: str, start: int, reach: int) -> int:
     for mark in BREAKS:
-        at = text.rfind(mark, reach // 2, reach)
-        if at > 0:
+        at = text.rfind(mark, (start + reach) // 2, reach)
+        if at > start:
             return at + len(mark)
-    for at in range(reach, max(reach - LOOK_BACK, 0), -1):
+    for at in range(reach, max(reach - LOOK_BACK, start), -1):
         if not _one_sign(text[at - 1], text[at]):
             return at
     return reach

@@ -1,5 +1,7 @@
 """One exercise as a person reads it, alone or at its place in a class."""
 
+from collections.abc import Sequence
+
 from bot.reply import Part
 from bot.wording.phrases import clock, count, listed, wrapped
 from bot.wording.plans import HEALTH, reps
@@ -16,21 +18,21 @@ LOADS = {
 }
 
 
-def at_place(item: Item, repertoire: Repertoire) -> tuple[Part, ...]:
+def at_place(item: Item, repertoire: Repertoire, said: Sequence[str] = ()) -> tuple[Part, ...]:
     """The exercise at its place: clock, springs and repetitions first."""
     e = item.step.exercise
-    on = repertoire.apparatus[e.apparatus]
     now = f"{item.n}. {e.name}\n{clock(item.start_s)} to {clock(item.end_s)}, {reps(item)}"
     if e.springs:
         now += f", springs {item.step.springs}"
     rig = [f"{part} {state}" for part, state in e.rig]
     if rig:
         now += f"\nSet: {', '.join(rig)}"
-    return (Part(wrapped_lines(now)), *_body(e, repertoire, on.name))
+    own = (Part(wrapped_lines("\n".join(f"Yours: {text}" for text in said))),) if said else ()
+    return (Part(wrapped_lines(now)), *own, *_body(e, repertoire))
 
 
-def alone(e: Exercise, repertoire: Repertoire) -> tuple[Part, ...]:
-    """The exercise by itself: usual springs and repetitions first."""
+def alone(e: Exercise, repertoire: Repertoire, said: Sequence[str] = ()) -> tuple[Part, ...]:
+    """The exercise by itself: usual springs and repetitions first, her own words last."""
     on = repertoire.apparatus[e.apparatus]
     head = [e.name, f"{on.name}, level {int(e.level)}, {e.position.value}"]
     span = f"{e.reps.low} to {e.reps.high} repetitions"
@@ -40,7 +42,8 @@ def alone(e: Exercise, repertoire: Repertoire) -> tuple[Part, ...]:
     rig = [f"{part} {state}" for part, state in e.rig]
     if rig:
         head.append(f"Set: {', '.join(rig)}")
-    return (Part(wrapped_lines("\n".join(head))), *_body(e, repertoire, on.name))
+    own = (Part(wrapped_lines("\n".join(f"Yours: {text}" for text in said))),) if said else ()
+    return (Part(wrapped_lines("\n".join(head))), *own, *_body(e, repertoire))
 
 
 def wrapped_lines(text: str) -> str:
@@ -48,11 +51,11 @@ def wrapped_lines(text: str) -> str:
     return "\n".join(wrapped(line, "  ") for line in text.splitlines())
 
 
-def _body(e: Exercise, repertoire: Repertoire, _: str) -> tuple[Part, ...]:
+def _body(e: Exercise, repertoire: Repertoire) -> tuple[Part, ...]:
     works = [t.value for t in e.themes] + [d.value for d in sorted(e.directions)]
     text = [f"For {listed(list(dict.fromkeys(works)))}."]
     text += [f"· {cue}" for cue in e.cues]
-    text += [f"Watch: {e.fault}", e.breath]
+    text += [*([f"Watch: {e.fault}"] if e.fault else []), *([e.breath] if e.breath else [])]
     choices = [LOADS[e.load]] if e.springs else []
     for option in options(e, repertoire):
         what = option.get("name") or f"springs {option['springs']}"
@@ -69,6 +72,8 @@ def _body(e: Exercise, repertoire: Repertoire, _: str) -> tuple[Part, ...]:
     return tuple(part for part in parts if part.text)
 
 
-def candidates(names: list[str], typed: str) -> str:
-    """Several could be meant."""
-    return f"{count(len(names), 'exercise')} could be “{typed}”. Which one?"
+def candidates(close: Sequence[Exercise], typed: str) -> str:
+    """Several could be meant, or one that is not certain."""
+    if len(close) == 1:
+        return wrapped(f"Did you mean {close[0].name}?")
+    return wrapped(f"{count(len(close), 'exercise')} could be “{typed[:40]}”. Which one?")

@@ -1,11 +1,13 @@
 """A sentence for every error the sender can put right: what is wrong, and what to do."""
 
 from bot.errors import (
+    DescribedError,
     MissingWordError,
     NoMatchError,
     NoPlanYetError,
     NoSuchPlaceError,
     NoSuchPlanError,
+    NotHersError,
     NotText,
     OutOfRangeError,
     SpringsError,
@@ -49,7 +51,10 @@ def sentence(error: UserError) -> str:
             return f"I can't use “{_cut(text)}”: {why}."
         case NoMatchError(typed=typed):
             return f"I know no exercise called “{_cut(typed)}”. Try fewer or other words."
-        case SpringsError(why=why):
+        case NotHersError(typed=typed, names=names):
+            yours = f"Yours are: {', '.join(names)}." if names else "You have none of your own yet."
+            return f"No exercise of your own is called “{_cut(typed)}”. {yours}"
+        case SpringsError(why=why) | DescribedError(why=why):
             return f"{why[:1].upper()}{why[1:]}."
         case _:
             raise TypeError(f"no sentence for {type(error).__name__}")

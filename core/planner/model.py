@@ -14,6 +14,8 @@ from core.planner import weights as w
 from core.planner.problem import BACK, NEVER, Balance, Node, Problem, Quota, Table, Window
 from core.timing import CUE_S, Clock, Pace, closing_s, duration_s, opening_s, position_s, setup_s
 
+FOOTWORK = "footwork"  # the family the trade begins a class on springs with
+
 
 @dataclass(frozen=True, slots=True)
 class Model:
@@ -154,6 +156,7 @@ def _node(
         *(_focus_name(aim) for aim in brief.focus if hits(aim, e)),
         f"on {e.apparatus}",
         f"stage {stage}",
+        *((FOOTWORK,) if e.family == FOOTWORK and e.springs else ()),
     }
     return Node(
         item=number,
@@ -222,6 +225,7 @@ def _quotas(brief: ClassBrief, pool: Sequence[Exercise]) -> tuple[Quota, ...]:
     quotas += [Quota(theme, w.THEME_REWARDS) for theme in w.THEMES_WANTED]
     quotas += [Quota(_focus_name(aim), w.FOCUS_REWARDS, 1) for aim in brief.focus]
     quotas += [Quota(f"stage {stage}", w.ENDS_REWARDS, w.ENDS_LEAST) for stage in (w.WARM, w.COOL)]
+    quotas.append(Quota(FOOTWORK, w.FOOTWORK_REWARDS))
     if len(brief.apparatus) > 1:
         each = max(2, int(brief.minutes / 2.5 * w.SHARE_OF_EACH))
         quotas += [Quota(f"on {name}", (), each) for name in brief.apparatus]

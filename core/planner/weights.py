@@ -69,6 +69,7 @@ SERIES_HOLDS: Final = 6  # points gained when a series goes on
 LONGEST_RUN: Final = 3  # no more than three in a row on the same primary muscle
 DIRECTION_REWARDS: Final = (30, 14, 7, 3)
 THEME_REWARDS: Final = (10, 4, 2)
+FOOTWORK_REWARDS: Final = (40, 10, 6, 4)  # the foundation of a class on springs
 FOCUS_REWARDS: Final = (24, 14, 10, 6, 4)
 FLEXION_RATIO: Final = 2  # flexion to extension at most two to one (common practice, no source)
 THEMES_WANTED: Final = (

@@ -202,6 +202,20 @@ async def test_a_folded_reply_unfolds_in_place(standin: StandIn) -> None:
     assert sum(seen.edits for seen in visitor.messages) == 1
 
 
+async def test_unfolding_twice_shows_the_rest_once(standin: StandIn) -> None:
+    visitor = standin.person()
+    folded = Reply((Part("short"),), more=(Part("long " * 2000),))
+    whole = Reply((*folded.parts, *folded.more))
+    async with running(standin, Script(lambda i: [whole if i.tapped else folded])):
+        visitor.say("why")
+        await visitor.gets(1)
+        visitor.tap(MORE)
+        visitor.tap(MORE)
+        visitor.say("why")
+        await visitor.until(lambda: visitor.texts[-1] == "short" and len(visitor.texts) > 2)
+    assert "".join(visitor.texts[:-1]) == whole.text
+
+
 async def test_files_come_as_pictures_or_documents(standin: StandIn) -> None:
     visitor = standin.person()
     files = (

@@ -10,7 +10,8 @@ from io import StringIO
 
 import pytest
 
-from bot.reply import Incoming, Part, Reply
+from bot.reply import Button, Incoming, Part, Reply
+from bot.telegram import app
 from bot.telegram.app import run
 from bot.telegram.door import TokenRefusedError
 from bot.wording.channel import WENT_WRONG
@@ -46,6 +47,31 @@ async def test_a_breakdown_is_tried_once_more(standin: StandIn, fault: Fault) ->
     async with running(standin, Script()):
         visitor.say("plan")
         await visitor.reads("plan")
+
+
+async def test_an_edit_that_was_made_but_not_confirmed_is_made_once(standin: StandIn) -> None:
+    visitor = standin.person()
+    long = Reply((Part("long " * 2000),))
+    short = Reply((Part("short"),), ((Button("Why", "why"),),))
+    standin.befall("editMessageText", Fault(drop=True, served=True))
+    async with running(standin, Script(lambda i: [long if i.tapped else short])):
+        visitor.say("plan")
+        await visitor.gets(1)
+        visitor.tap("Why")
+        await visitor.until(lambda: "".join(visitor.texts) == long.text)
+
+
+async def test_a_slow_channel_does_not_get_a_message_twice(
+    standin: StandIn, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(app, "ANSWER_S", 0.3)
+    visitor = standin.person()
+    standin.befall("sendMessage", Fault(delay_s=0.6))
+    async with running(standin, Script()):
+        visitor.say("one")
+        visitor.say("two")
+        await visitor.gets(2)
+    assert visitor.texts == ["two", "one"]  # the first was slow, but is not repeated
 
 
 async def test_fetching_survives_everything(standin: StandIn) -> None:

@@ -66,6 +66,16 @@ def upgrade() -> None:
         sa.UniqueConstraint("owner", "apparatus", name="uq_apparatus_owner"),
     )
     op.create_table(
+        "reading",
+        _owner("reading"),
+        sa.Column("apparatus", text(), nullable=False),
+        sa.Column("token", text(), nullable=False),
+        sa.Column("top_kg", sa.Float(), nullable=False),
+        sa.Column("bottom_kg", sa.Float(), nullable=False),
+        sa.Column("travel_m", sa.Float(), nullable=False),
+        sa.PrimaryKeyConstraint("owner", "apparatus", "token", name="pk_reading"),
+    )
+    op.create_table(
         "exercise",
         sa.Column("id", sa.Integer(), nullable=False),
         _owner("exercise"),
@@ -88,7 +98,8 @@ def upgrade() -> None:
 
 def downgrade() -> None:
     """The shape before."""
-    for table in ("remark", "exercise", "apparatus", "line", "talk", "plan", "code", "instructor"):
+    tables = ("remark", "exercise", "reading", "apparatus", "line", "talk", "plan", "code")
+    for table in (*tables, "instructor"):
         op.drop_table(table)
 
 

@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from typing import Any, get_args
 
 from aiogram import methods, types
@@ -33,7 +34,9 @@ def decode(method: str, form: Form) -> dict[str, Any]:
         if isinstance(value, FileField):
             values[name] = (value.filename, value.file.read(), value.content_type)
         elif isinstance(value, str) and not (name in fields and _text(fields[name].annotation)):
-            values[name] = json.loads(value)
+            with suppress(ValueError):  # no JSON: the model will say what it expected
+                value = json.loads(value)  # noqa: PLW2901
+            values[name] = value
         else:
             values[name] = value
     return values

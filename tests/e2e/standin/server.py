@@ -104,10 +104,13 @@ class StandIn:
         values = contract.decode(method, await request.post())
         now = asyncio.get_running_loop().time()
         self.calls.append(Call(method, values, now))
-        self._check(method, values, now)
+        if not self._proper(method, values, now):
+            return _failed(400, "Bad Request: see violations")
         fault = self._fault(method, values)
         if fault:
             await asyncio.sleep(fault.delay_s)
+            if fault.served:
+                self.service.serve(method, values)
             if fault.drop:
                 if request.transport:
                     request.transport.abort()
@@ -128,11 +131,15 @@ class StandIn:
             return _failed(refusal.status, refusal.description)
         return web.json_response({"ok": True, "result": result})
 
-    def _check(self, method: str, values: Mapping[str, Any], now: float) -> None:
-        self.violations += contract.violations(method, values)
+    def _proper(self, method: str, values: Mapping[str, Any], now: float) -> bool:
+        wrong = contract.violations(method, values)
+        self.violations += wrong
+        if wrong:
+            return False
         chat = values.get("chat_id")
         if chat is not None and now < self._quiet_until.get(int(chat), 0.0) - JITTER_S:
             self.violations.append(f"{method}: while asked to wait")
+        return True
 
     def _hush(self, fault: Fault, values: Mapping[str, Any], now: float) -> None:
         if fault.retry_after and "chat_id" in values:

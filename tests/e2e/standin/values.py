@@ -60,6 +60,7 @@ class Fault:
         status: of the HTTP answer.
         html: answered with a page instead of JSON, as a gateway does.
         drop: no answer at all, the connection is closed.
+        served: dropped only after the call has done its work.
         delay_s: how late the answer is; with status 200 the call is served.
         chat: only calls for this chat; None for any.
     """
@@ -69,6 +70,7 @@ class Fault:
     retry_after: int | None = None
     html: bool = False
     drop: bool = False
+    served: bool = False
     delay_s: float = 0.0
     chat: int | None = None
 

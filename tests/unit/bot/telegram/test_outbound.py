@@ -4,7 +4,7 @@ import html
 import re
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bot.reply import Part, Reply
@@ -25,11 +25,13 @@ def utf16(text: str) -> int:
     return len(text.encode("utf-16-le")) // 2
 
 
+@settings(deadline=None)  # the machine may be busy
 @given(st.text())
 def test_units_are_counted_as_the_channel_does(text: str) -> None:
     assert units(text) == utf16(text)
 
 
+@settings(deadline=None)  # the machine may be busy
 @given(TEXTS, st.integers(40, 200))
 def test_pieces_fit_and_are_the_text_again(text: str, most: int) -> None:
     pieces = cut(text, most)
@@ -38,6 +40,7 @@ def test_pieces_fit_and_are_the_text_again(text: str, most: int) -> None:
     assert len(pieces) == 1 or all(pieces)
 
 
+@settings(deadline=None)  # the machine may be busy
 @given(st.lists(st.builds(Part, TEXTS, st.booleans()), max_size=5))
 def test_messages_fit_and_are_the_reply_again(parts: list[Part]) -> None:
     messages = pack(parts)
@@ -46,6 +49,7 @@ def test_messages_fit_and_are_the_reply_again(parts: list[Part]) -> None:
     assert all(utf16(text) <= MOST for text in texts)
 
 
+@settings(deadline=None)  # the machine may be busy
 @given(st.lists(st.builds(Part, TEXTS, st.booleans()), max_size=5))
 def test_markup_is_closed_in_every_message_and_reads_as_the_text(parts: list[Part]) -> None:
     for bubble in bubbles(Reply(tuple(parts))):
