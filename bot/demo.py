@@ -7,7 +7,8 @@ from bot.ports import Vault
 from core.aims import aim
 from core.apparatus import ApparatusId
 from core.brief import ClassBrief
-from core.planner.compose import NoPlan, Request, compose
+from core.planner.compose import compose
+from core.planner.request import NoPlan, Request
 from core.repertoire import Repertoire
 
 DOOR = "console:me"

@@ -1,16 +1,14 @@
 """Typed dates -> local wall time, or a question.
 
 Only white-listed shapes are read; a word that is left over, a weekday that disagrees with its date,
-and anything in the past are never guessed at. dateparser sees nothing but "3 dec"-like dates, naive
-and in English, because it skips what it does not understand.
+and anything in the past are never guessed at. What could mean two things is asked, with both
+readings.
 """
 
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
-
-import dateparser
 
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 DAY_WORDS = {
@@ -21,15 +19,35 @@ DAY_WORDS = {
     "thur": 3,
     "thurs": 3,
 }
-MONTHS = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"]
-MONTH = re.compile(rf"({'|'.join(MONTHS)})[a-z]*")
-CLOCK = re.compile(r"(\d{1,2})(?:[:.h](\d{2})|h)?\s*(am|pm)?")
+MONTH_NAMES = (
+    "january february march april may june july august september october november december"
+).split()
+MONTHS = {
+    **{name: k for k, name in enumerate(MONTH_NAMES, 1)},
+    **{name[:3]: k for k, name in enumerate(MONTH_NAMES, 1)},
+    "sept": 9,
+}
+CLOCK = re.compile(r"(\d{1,2})(?:([:.h])(\d{2})|h)?\s*(am|pm|a\.m|p\.m)?")
+HALVES = ("am", "pm", "a.m", "p.m")
+ORDINAL = re.compile(r"(\d{1,2})(?:st|nd|rd|th)?")
 PARTS_OF_DAY = {"noon": time(12), "midday": time(12)}
 FURTHEST = timedelta(days=396)  # thirteen months
+RECENT = timedelta(days=60)  # a date without a year that lies so little back is a slip
+_DAY = timedelta(days=1)
 
 
 class WhenError(Exception):
-    """The words are a date or time, but not one that can be used; the message says why."""
+    """The words are a date or time, but not one that can be used; the message says why.
+
+    Attributes:
+        words: how many words it is about.
+        readings: what may have been meant.
+    """
+
+    def __init__(self, why: str, words: int = 1, readings: tuple[str, ...] = ()) -> None:
+        super().__init__(why)
+        self.words = words
+        self.readings = readings
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +67,7 @@ def spot(words: Sequence[str], now: datetime) -> Spotted | None:
         now: local wall time, naive.
 
     Raises:
-        WhenError: it is one, but impossible ("31 feb", "25:00").
+        WhenError: it is one, but impossible ("31 feb", "25:00") or unclear ("at 6").
     """
     if not words:
         return None
@@ -57,20 +75,16 @@ def spot(words: Sequence[str], now: datetime) -> Spotted | None:
     if word in ("today", "tonight"):
         return Spotted(1, day=now.date())
     if word in ("tomorrow", "tmrw", "tmr"):
-        return Spotted(1, day=now.date() + timedelta(days=1))
+        return Spotted(1, day=now.date() + _DAY)
     if word in DAY_WORDS:
         ahead = (DAY_WORDS[word] - now.weekday()) % 7
         return Spotted(1, day=now.date() + timedelta(days=ahead))
     if word in PARTS_OF_DAY:
         return Spotted(1, clock=PARTS_OF_DAY[word])
-    if re.fullmatch(r"\d{4}-\d{2}-\d{2}", word):
-        return Spotted(1, day=_date(word, ["%Y-%m-%d"], now))
-    dated = re.fullmatch(r"(\d{1,2})(?:st|nd|rd|th)?", word)
-    if dated and len(words) > 1 and MONTH.fullmatch(words[1]):
-        return Spotted(2, day=_date(f"{dated[1]} {words[1]}", ["%d %b", "%d %B"], now))
-    if MONTH.fullmatch(word) and len(words) > 1 and re.fullmatch(r"\d{1,2}", words[1]):
-        return Spotted(2, day=_date(f"{words[1]} {word}", ["%d %b", "%d %B"], now))
-    return _clock(words)
+    if word == "at":
+        _ask_bare_hour(words)
+        return None
+    return _date(words, now) or _clock(words)
 
 
 def join(day: date | None, clock: time | None, now: datetime) -> datetime | None:
@@ -86,47 +100,90 @@ def join(day: date | None, clock: time | None, now: datetime) -> datetime | None
     if day is None:
         day = now.date() if datetime.combine(now.date(), clock) > now else now.date() + _DAY
     moment = datetime.combine(day, clock)
-    if moment <= now and day == now.date() and now.date().weekday() == day.weekday():
+    if moment <= now and day == now.date():
         raise WhenError(f"{clock:%H:%M} today has passed")
     if moment <= now:
-        raise WhenError(f"{day:%a} {day.day} {day:%b} has passed")
+        raise WhenError(f"{day:%a} {day.day} {day:%b} {day.year} has passed")
     if moment - now > FURTHEST:
         raise WhenError("that is more than thirteen months ahead")
     return moment
 
 
-_DAY = timedelta(days=1)
+def _ask_bare_hour(words: Sequence[str]) -> None:
+    """Let pass what is read after "at", and ask about a bare number.
+
+    Raises:
+        WhenError: it could be morning or evening, or minutes.
+    """
+    if len(words) < 2 or not words[1].isdecimal() or (words[2:3] and words[2] in HALVES):
+        return
+    hour = int(words[1]) if len(words[1]) < 3 else 24
+    if 1 <= hour <= 12:
+        readings = (f"{hour}am", f"{hour}pm")
+        raise WhenError("in the morning or the evening?", 2, readings)
+    if hour < 24:
+        raise WhenError(f"say it like {hour}:00", 2, (f"{hour}:00",))
 
 
 def _clock(words: Sequence[str]) -> Spotted | None:
-    text = words[0]
-    took = 1
-    if len(words) > 1 and words[1] in ("am", "pm") and re.fullmatch(r"\d{1,2}([:.]\d{2})?", text):
+    text, took = words[0], 1
+    if len(words) > 1 and words[1] in HALVES and re.fullmatch(r"\d{1,2}([:.]\d{2})?", text):
         text, took = text + words[1], 2
     found = CLOCK.fullmatch(text)
-    if not found or re.fullmatch(r"\d+", text):
+    if not found or text.isdecimal():
         return None
-    hour, minute, half = int(found[1]), int(found[2] or 0), found[3]
+    hour, dot, minute, half = int(found[1]), found[2] == ".", int(found[3] or 0), found[4]
     if half and not 1 <= hour <= 12:
-        raise WhenError(f"{text} is no time of day")
+        raise WhenError(f"{text} is no time of day", took)
     if half:
-        hour = hour % 12 + (12 if half == "pm" else 0)
+        hour = hour % 12 + (12 if half[0] == "p" else 0)
     if hour > 23 or minute > 59:
-        raise WhenError(f"{text} is no time of day")
+        raise WhenError(f"{text} is no time of day", took)
+    if dot and not half and 1 <= minute <= 12 and hour:
+        month = MONTH_NAMES[minute - 1][:3]
+        raise WhenError("a time or a date?", took, (f"{hour}:{minute:02}", f"{hour} {month}"))
     return Spotted(took, clock=time(hour, minute))
 
 
-def _date(text: str, formats: list[str], now: datetime) -> date:
-    found = dateparser.parse(
-        text,
-        date_formats=formats,
-        languages=["en"],
-        settings={"RELATIVE_BASE": now, "PREFER_DATES_FROM": "future", "STRICT_PARSING": False},
-    )
-    number = re.search(r"\d{1,2}$|^\d{1,2}", text)
-    if found is None or (number and "-" not in text and found.day != int(number[0])):
-        raise WhenError(f"{text} is no date of the calendar")
-    day = found.date()
-    if "-" not in text and day < now.date():
-        day = day.replace(year=day.year + 1)
-    return day
+def _date(words: Sequence[str], now: datetime) -> Spotted | None:
+    word = words[0]
+    if re.fullmatch(r"\d{4}-\d{2}-\d{2}", word):
+        try:
+            return Spotted(1, day=date.fromisoformat(word))
+        except ValueError:
+            raise WhenError(f"{word} is no date of the calendar") from None
+    rest = [each for each in words if each != "of"]
+    took = 3 if words[1:2] == ["of"] else 2
+    number = ORDINAL.fullmatch(word)
+    if number and len(rest) > 1 and rest[1] in MONTHS:
+        return Spotted(took, day=_coming(int(number[1]), rest[1], now, took))
+    if word not in MONTHS:
+        return None
+    number = ORDINAL.fullmatch(words[1]) if len(words) > 1 else None
+    if number is None:
+        raise WhenError(f"which day of {word}? Say it like 3 {word}")
+    return Spotted(2, day=_coming(int(number[1]), word, now, 2))
+
+
+def _coming(day: int, name: str, now: datetime, words: int) -> date:
+    """The next date of that day and month, today included."""
+    month, today = MONTHS[name], now.date()
+    if not _exists(2000, month, day):  # a leap year has every date there is
+        raise WhenError(f"{day} {name} is no date of the calendar", words)
+    dates = [
+        date(year, month, day)
+        for year in range(today.year - 1, today.year + 9)
+        if _exists(year, month, day)
+    ]
+    if any(timedelta() < today - each <= RECENT for each in dates):
+        coming = next(each for each in dates if each > today)
+        raise WhenError(f"{day} {name} has passed; the next is {coming}", words)
+    return next(each for each in dates if each >= today)
+
+
+def _exists(year: int, month: int, day: int) -> bool:
+    try:
+        date(year, month, day)
+    except ValueError:
+        return False
+    return True

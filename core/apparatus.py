@@ -8,6 +8,8 @@ from core.errors import SpringError
 
 ApparatusId = NewType("ApparatusId", str)
 
+BRIEF = 7  # characters that a phone line has for springs
+
 
 @dataclass(frozen=True, slots=True)
 class SpringSetting:
@@ -127,16 +129,23 @@ class Apparatus:
         return self.set(tokens)
 
     def brief(self, setting: SpringSetting) -> str:
-        """The setting in as few characters as a phone line allows."""
+        """The setting in as few characters as a phone line allows.
+
+        Where the hook of every spring is the same and the line is full, it is written once, last.
+        """
         short = dict(self.short)
-        parts: list[str] = []
-        for token, count in setting.counts.items():
-            kind, at, hook = token.partition("@")
-            text = short.get(kind, kind) + (at and short.get(hook, hook))
-            parts.append(text if count == 1 else f"{count}{text}" if text[0].isalpha() else "")
-            if not parts[-1]:
-                parts[-1:] = [text] * count
-        return "+".join(parts)
+        hooks = {short.get(t.partition("@")[2], t.partition("@")[2]) for t in setting.tokens}
+
+        def line(last: str) -> str:
+            parts: list[str] = []
+            for token, count in setting.counts.items():
+                kind, _, hook = token.partition("@")
+                text = (short.get(kind, kind) + short.get(hook, hook)).removesuffix(last)
+                parts += [text] * count if text[0].isdigit() else [_times(count) + text]
+            return "+".join(parts) + last
+
+        full = line("")
+        return full if len(full) <= BRIEF or len(hooks) != 1 else line(hooks.pop())
 
     def tokens(self) -> tuple[str, ...]:
         """Every single spring that can be hooked, lightest first."""
@@ -164,6 +173,10 @@ class Apparatus:
             raise SpringError(f"the {self.name} has no springs")
         known = ", ".join(self.tokens())
         raise SpringError(f"{token!r} is no spring of the {self.name}: it has {known}")
+
+
+def _times(count: int) -> str:
+    return "" if count == 1 else str(count)
 
 
 _ANY = Hook("", 1.0)

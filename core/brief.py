@@ -69,6 +69,7 @@ class ClassBrief:
     Attributes:
         level: None means a mixed group: fundamental and intermediate work, options for each.
         must: exercises that have to be there.
+        dropped: exercises she took out; they don't come back by themselves.
         people: how many take part; more people make every change slower.
         group: who the class is for, as the instructor calls them; may be empty.
         starts: local wall time without a zone, or None when the class has no date yet.
@@ -80,6 +81,7 @@ class ClassBrief:
     focus: tuple[Aim, ...] = ()
     without: tuple[Bar, ...] = ()
     must: tuple[ExerciseId, ...] = ()
+    dropped: tuple[ExerciseId, ...] = ()
     people: int = USUAL_PEOPLE
     group: str = ""
     starts: datetime | None = None

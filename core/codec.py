@@ -22,7 +22,7 @@ from core.exercise import (
     Position,
     Theme,
 )
-from core.plan import ClassPlan, Finding, Item, Search, Step, Weight
+from core.plan import ClassPlan, Finding, Item, Pin, Search, Step, Weight
 from core.repertoire import Repertoire
 
 Json = Mapping[str, Any]
@@ -115,6 +115,7 @@ def brief_to_json(brief: ClassBrief) -> dict[str, Any]:
             for bar in brief.without
         ],
         "must": list(brief.must),
+        "dropped": list(brief.dropped),
         "people": brief.people,
         "group": brief.group,
         "starts": brief.starts.isoformat(timespec="minutes") if brief.starts else None,
@@ -148,6 +149,7 @@ def brief_from_json(form: Json) -> ClassBrief:
             for b in form["without"]
         ),
         must=tuple(map(ExerciseId, form["must"])),
+        dropped=tuple(map(ExerciseId, form.get("dropped", ()))),
         people=form["people"],
         group=form["group"],
         starts=datetime.fromisoformat(form["starts"]) if form["starts"] else None,
@@ -194,6 +196,7 @@ def _item(item: Item, repertoire: Repertoire) -> dict[str, Any]:
         "demands": sorted(e.demands),
         "options": options(e, repertoire),
         "verdicts": [],
+        "pins": sorted(step.pins),
     }
 
 
@@ -207,7 +210,14 @@ def _item_from(form: Json, phase: Phase, repertoire: Repertoire) -> Item:
         raise StaleError(f"{e.name}: {fault}") from fault
     return Item(
         n=form["n"],
-        step=Step(e, phase, springs, form["reps"], form["sets"]),
+        step=Step(
+            e,
+            phase,
+            springs,
+            form["reps"],
+            form["sets"],
+            frozenset(map(Pin, form.get("pins", ()))),
+        ),
         start_s=form["start_s"],
         transition_s=form["transition_s"],
         setup_s=form["setup_s"],

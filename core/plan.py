@@ -33,6 +33,15 @@ class Finding:
     place: int | None = None
 
 
+class Pin(StrEnum):
+    """What the instructor has fixed about a place; no later change touches it."""
+
+    PLACE = "place"  # it stays, in its phase, with its repetitions
+    REPS = "reps"
+    SPRINGS = "springs"
+    INSISTED = "insisted"  # against somebody's caution, after she was told who and why
+
+
 @dataclass(frozen=True, slots=True)
 class Step:
     """One choice of a plan, before it is timed."""
@@ -42,6 +51,7 @@ class Step:
     springs: SpringSetting
     reps: int
     sets: int = 1
+    pins: frozenset[Pin] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,8 @@ from core.brief import Aim
 from core.exercise import Direction, Exercise, Phase
 from core.lookup import likeness
 from core.plan import ClassPlan, Item
-from core.planner.model import barred, hits
+from core.planner.model import barred
+from core.planner.nodes import hits
 from core.repertoire import Repertoire
 
 

@@ -15,7 +15,8 @@ from core.exercise import ExerciseId
 from core.fold import fold
 from core.instructor import Habits
 from core.plan import ClassPlan
-from core.planner.compose import NoPlan, Request, compose
+from core.planner.compose import compose
+from core.planner.request import NoPlan, Request
 from core.saved import SavedPlan
 from core.summary import Summary, place_of
 

@@ -16,16 +16,24 @@ from bot.commands import (
     Show,
     Why,
 )
-from bot.errors import Guess, MissingWordError, UnknownCommandError, UnknownWordError, UserError
+from bot.errors import (
+    Guess,
+    MissingWordError,
+    NotText,
+    UnknownCommandError,
+    UnknownWordError,
+    UserError,
+)
 from bot.grammar import library_words, spring_words
 from bot.grammar.context import Context
 from bot.grammar.plan_words import PlanWords
 from bot.grammar.scanner import Scanner, clean, mistyped, nearest
+from bot.grammar.vocabulary import only_signs
 from core.fold import fold
 
 PLAN_NUMBER = re.compile(r"#(\d{1,9})")
 NEW_EXERCISE = re.compile(r"\s*/?exercise\s+(add|new)\b", re.IGNORECASE)
-PLACE = re.compile(r"\d{1,4}")
+PLACE = re.compile(r"-?\d{1,9}")
 LIKELY = 80.0  # an exercise is offered for a line without a command from this score on
 
 
@@ -45,6 +53,8 @@ def parse(text: str, context: Context, pending: str = "") -> Command:
     if line.startswith("/"):
         head, _, rest = line[1:].partition(" ")
         line = f"{head.partition('@')[0]} {rest}".strip()
+        if not fold(line):
+            raise NotText
     scanner = Scanner(line)
     word = fold(scanner.peek())
     name = WORDS.get(word) or WORDS.get(mistyped(word, WORDS) or "")
@@ -120,7 +130,7 @@ def _another(scanner: Scanner, _: Context) -> Another:
 
 def _show(scanner: Scanner, context: Context) -> Command:
     words = scanner.words[scanner.at :]
-    if words and not re.fullmatch(r"#?\d+|plan|the|it", words[0]):
+    if words and not re.fullmatch(r"#?-?\d+|plan|the|it", words[0]):
         return library_words.exercise(scanner, context)
     place, plan = _numbers(scanner, place=True)
     return Show(place, plan)
@@ -141,11 +151,28 @@ def _help(scanner: Scanner, _: Context) -> Help:
             scanner.raw[scanner.at],
             nearest(scanner, scanner.at, [n for n in NAMES if n != "start"]),
         )
+    scanner.take()
+    _nothing_more(scanner)
     return Help(name)
 
 
 def _start(scanner: Scanner, _: Context) -> Hello:
-    return Hello(scanner.take() if not scanner.done else "")
+    said = fold(scanner.words[0])
+    code = scanner.take() if said == "start" and not scanner.done else ""
+    _nothing_more(scanner)
+    return Hello(code)
+
+
+def _nothing_more(scanner: Scanner) -> None:
+    """Check that every word was read.
+
+    Raises:
+        UnknownWordError: one was not.
+    """
+    while not scanner.done and only_signs(scanner.peek()):
+        scanner.take()
+    if not scanner.done:
+        raise UnknownWordError(scanner.raw[scanner.at])
 
 
 def _zone(scanner: Scanner, _: Context) -> SetZone:
@@ -159,7 +186,7 @@ def _zone(scanner: Scanner, _: Context) -> SetZone:
 def _usual(scanner: Scanner, context: Context) -> SetHabit:
     if scanner.done:
         raise MissingWordError("usual", "usual 50 chair")
-    wanted = PlanWords(scanner, context).read()
+    wanted = PlanWords(scanner, context).read_usual()
     return SetHabit(wanted.minutes, wanted.apparatus)
 
 

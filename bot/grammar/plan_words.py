@@ -1,77 +1,22 @@
 """The words of a brief: minutes, apparatus, level, focus, what to do without, who, when."""
 
 import re
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
-from datetime import date, time
+from collections.abc import Callable
 
 from bot.commands import MakePlan
-from bot.errors import (
-    Guess,
-    MissingWordError,
-    OutOfRangeError,
-    TwiceError,
-    UnclearDateError,
-    UnknownWordError,
-)
+from bot.errors import Guess, MissingWordError, UnclearDateError, UnknownWordError
+from bot.grammar import vocabulary as v
 from bot.grammar.context import Context
+from bot.grammar.draft import Draft
+from bot.grammar.guessing import unknown
+from bot.grammar.movement import named
 from bot.grammar.scanner import Scanner, nearest
-from bot.when import WhenError, join, spot
+from bot.when import MONTHS, WhenError, spot
 from core.aims import AIM_WORDS, AIMS, BAR_WORDS, BARS, aim, bar
 from core.apparatus import ApparatusId
-from core.brief import LONGEST, MOST_PEOPLE, SHORTEST, Aim, Bar
+from core.brief import Bar
 from core.exercise import ExerciseId, Level
 from core.fold import fold
-
-LEVELS: Mapping[str, Level | None] = {
-    "1": Level.FUNDAMENTAL,
-    "2": Level.INTERMEDIATE,
-    "3": Level.ADVANCED,
-    "one": Level.FUNDAMENTAL,
-    "two": Level.INTERMEDIATE,
-    "three": Level.ADVANCED,
-    "fundamental": Level.FUNDAMENTAL,
-    "beginner": Level.FUNDAMENTAL,
-    "beginners": Level.FUNDAMENTAL,
-    "intermediate": Level.INTERMEDIATE,
-    "advanced": Level.ADVANCED,
-    "mixed": None,
-    "all": None,
-}
-LEVEL_ALONE = ("fundamental", "beginner", "beginners", "intermediate", "advanced", "mixed")
-FOCUS = ("focus", "focusing", "focussed", "focused")
-WITHOUT = ("no", "without", "avoid", "not")
-MUST = ("with", "must", "include", "including")
-FOR = ("for",)
-PEOPLE = ("people", "persons", "clients", "ppl")
-FILLERS = frozenset(
-    "a an the of on at and min mins minute minutes please class plan session group".split()
-)
-KEYWORDS = ("level", "focus", "without", "with", "for", "people", "private")
-MINUTES = re.compile(r"(-?\d+(?:\.\d+)?)(?:m|min|mins|minutes|')?")
-HOURS = re.compile(r"([12])h(\d{2})?")  # a class lasts two hours at most; "18h" is a time of day
-SPELLED = {
-    "fifteen": "15", "twenty": "20", "thirty": "30", "forty": "40", "fifty": "50", "sixty": "60",
-    "ninety": "90", "hour": "60",
-}  # fmt: skip
-SIZE = re.compile(r"(\d+)(?:x|ppl|people)")
-
-
-@dataclass(slots=True)
-class _Draft:
-    """What has been read so far."""
-
-    minutes: int | None = None
-    apparatus: list[ApparatusId] = field(default_factory=list)
-    level: Level | None = None
-    level_said: bool = False
-    focus: list[Aim] = field(default_factory=list)
-    without: list[Bar] = field(default_factory=list)
-    must: list[ExerciseId] = field(default_factory=list)
-    people: int | None = None
-    group: str = ""
-    day: date | None = None
-    clock: time | None = None
 
 
 class PlanWords:
@@ -80,7 +25,7 @@ class PlanWords:
     def __init__(self, scanner: Scanner, context: Context) -> None:
         self.words = scanner
         self.context = context
-        self.draft = _Draft()
+        self.draft = Draft()
         self.apparatus: dict[str, ApparatusId] = context.apparatus_words
 
     def read(self) -> MakePlan:
@@ -102,62 +47,50 @@ class PlanWords:
             self._minutes,
             self._filler,
         )
+        return self._read(readers)
+
+    def read_usual(self) -> MakePlan:
+        """The brief when only minutes and apparatus may be said.
+
+        Raises:
+            UserError: any other word.
+        """
+        return self._read((self._apparatus, self._hours, self._minutes, self._filler))
+
+    def _read(self, readers: tuple[Callable[[], bool], ...]) -> MakePlan:
         while not self.words.done:
             if not any(reader() for reader in readers):
                 raise self._unknown()
-        return self._command()
-
-    def _command(self) -> MakePlan:
-        d = self.draft
-        try:
-            starts = join(d.day, d.clock, self.context.now)
-        except WhenError as why:
-            raise UnclearDateError(self.words.line, str(why)) from why
-        return MakePlan(
-            line=self.words.line,
-            minutes=d.minutes,
-            apparatus=tuple(dict.fromkeys(d.apparatus)),
-            level=d.level,
-            level_said=d.level_said,
-            focus=tuple(dict.fromkeys(d.focus)),
-            without=tuple(dict.fromkeys(d.without)),
-            must=tuple(dict.fromkeys(d.must)),
-            people=d.people,
-            group=d.group,
-            starts=starts,
-            read_as=tuple(self.words.read_as.values()),
-        )
+        return self.draft.command(self.words, self.context.now)
 
     def _level(self) -> bool:
         word = self.words.peek()
         short = re.fullmatch(r"l(?:vl|evel)?([123])", word)
         if short:
-            return self._set_level(LEVELS[short[1]], word, 1)
-        found = self.words.phrase(["level", "lvl", *LEVEL_ALONE])
+            return self._set_level(v.LEVELS[short[1]], word, 1)
+        found = self.words.phrase(["level", "lvl", *v.LEVEL_ALONE])
         if found is None:
             return False
-        if found[0] in LEVEL_ALONE:
-            return self._set_level(LEVELS[found[0]], found[0], 1)
-        after = fold(self.words.peek(1))
+        if found[0] in v.LEVEL_ALONE:
+            return self._set_level(v.LEVELS[found[0]], found[0], 1)
+        after = self.words.peek(1)
         if not after:
             raise MissingWordError("level", "level 2")
-        if after not in LEVELS:
+        if after not in v.LEVELS:
             guesses = tuple(
                 Guess(f"level {n}", self.words.instead(self.words.at, 2, f"level {n}"))
                 for n in (1, 2, 3)
             )
             raise UnknownWordError(f"level {after}", guesses)
-        return self._set_level(LEVELS[after], f"level {after}", 2)
+        return self._set_level(v.LEVELS[after], f"level {after}", 2)
 
     def _set_level(self, level: Level | None, word: str, count: int) -> bool:
-        if self.draft.level_said and self.draft.level != level:
-            raise TwiceError("level", (str(self.draft.level or "mixed"), word))
-        self.draft.level, self.draft.level_said = level, True
+        self.draft.set_level(level, word)
         self.words.take(count)
         return True
 
     def _focus(self) -> bool:
-        if self.words.phrase(FOCUS) is None:
+        if self.words.phrase(v.FOCUS) is None:
             return False
         self.words.take()
         if self.words.peek() == "on":
@@ -176,7 +109,7 @@ class PlanWords:
 
     def _without(self) -> bool:
         word = self.words.peek()
-        if word not in WITHOUT:
+        if word not in v.WITHOUT:
             return False
         self.words.take()
         meanings = [b.name for b in BARS] + [a.name for a in AIMS] + [*BAR_WORDS, *AIM_WORDS]
@@ -184,7 +117,7 @@ class PlanWords:
             return True
         if self.words.done:
             raise MissingWordError(word, f"{word} wrists")
-        movement = self._movement()
+        movement = self._movement(must=False)
         if movement is None:
             raise self._unknown(meanings)
         family = self.context.repertoire[movement].family
@@ -213,78 +146,85 @@ class PlanWords:
         return count
 
     def _must(self) -> bool:
-        if self.words.peek() not in MUST:
+        if self.words.peek() not in v.MUST:
             return False
         word = self.words.take()
         if self.words.done:
             raise MissingWordError(word, f"{word} mermaid")
-        movement = self._movement()
+        if re.fullmatch(r"-?\d+", self.words.peek()) and self.words.peek(1) in v.PEOPLE:
+            return self._people()
+        movement = self._movement(must=True)
         if movement is None:
             raise self._unknown()
         self.draft.must.append(movement)
         return True
 
-    def _movement(self) -> ExerciseId | None:
-        """The exercise the next one to four words name, the longest reading first."""
+    def _movement(self, *, must: bool) -> ExerciseId | None:
+        """The exercise the next words name, or None."""
         near = self._apparatus_anywhere() or list(self.context.usual_apparatus)
-        left = len(self.words.words) - self.words.at
-        for size in range(min(4, left), 0, -1):
-            typed = " ".join(self.words.words[self.words.at : self.words.at + size])
-            found = self.context.names.find(typed, near)
-            if found.sure:
-                self.words.take(size)
-                return found.sure.id
-        typed = self.words.peek()
-        rivals = self.context.names.find(typed, near).matches
-        if rivals:
-            guesses = tuple(
-                Guess(m.exercise.name, self.words.instead(self.words.at, 1, m.exercise.name))
-                for m in rivals
-            )
-            raise UnknownWordError(typed, guesses)
-        return None
+        found = named(self.words, self.context, near)
+        if found is None:
+            return None
+        self.words.take(found.words)
+        if must and found.on:
+            self.draft.named_with.append(found.on)
+        return found.exercise.id
 
     def _apparatus_anywhere(self) -> list[ApparatusId]:
         """The apparatus the line names, before this word or after it."""
-        named = [self.apparatus.get(fold(word)) for word in self.words.words]
-        return [each for each in named if each]
+        said = [self.apparatus.get(fold(word)) for word in self.words.words]
+        return [each for each in said if each]
 
     def _for(self) -> bool:
-        if self.words.peek() not in FOR:
+        """Who it is for; "for 50 min", "for tue" and "for beginners" say something else."""
+        if self.words.peek() != v.FOR:
             return False
-        if self.words.phrase(["for"]) is None or not self.words.peek(1):
-            raise MissingWordError("for", "for dawn")
-        after, next_one = self.words.peek(1), self.words.peek(2)
-        if re.fullmatch(r"\d+", after) and next_one in PEOPLE:
-            self.words.take()
-            return self._people()
-        if re.fullmatch(r"\d+", after) and (not next_one or next_one in ("min", "mins", "minutes")):
-            self.words.take()
-            return self._minutes()
         self.words.take()
-        name = self.words.take()
-        if self.draft.group and fold(self.draft.group) != fold(name):
-            raise TwiceError("group", (self.draft.group, name))
-        self.draft.group = name.strip(".!?")
+        said_group = False
+        while self.words.peek() in (*v.ARTICLES, v.GROUP) and self.words.peek(1):
+            said_group |= self.words.take().casefold() == v.GROUP
+        if not self.words.peek():
+            raise MissingWordError(v.FOR, "for dawn")
+        if not said_group and self._means_more():
+            return True
+        self.draft.set_group(self.words.take().strip(".!?()[]\"'“”"))
         return True
+
+    def _means_more(self) -> bool:
+        """Whether the next word has a meaning of its own, so that it is no group's name."""
+        word = self.words.peek()
+        if word in MONTHS and not re.match(r"\d", self.words.peek(1)):
+            return False  # June is a name, too
+        try:
+            dated = spot(self._ahead(), self.context.now) is not None
+        except WhenError:
+            dated = True
+        return (
+            dated
+            or re.match(r"-?\d", word) is not None
+            or word in v.LEVELS
+            or word in v.SPELLED
+            or word in self.apparatus
+            or word in ("private", "solo", *v.ARTICLES, *v.KEYWORDS, *v.WITHOUT)
+            or (aim(word) is not None and self.words.peek(1) != v.GROUP)
+        )
+
+    def _ahead(self) -> list[str]:
+        return self.words.words[self.words.at : self.words.at + 3]
 
     def _people(self) -> bool:
         word, after = self.words.peek(), self.words.peek(1)
         if word in ("private", "solo"):
             return self._set_people("1", 1)
-        together = SIZE.fullmatch(word)
+        together = v.SIZE.fullmatch(word)
         if together:
             return self._set_people(together[1], 1)
-        if re.fullmatch(r"-?\d+", word) and after in PEOPLE:
+        if re.fullmatch(r"-?\d+", word) and after in v.PEOPLE:
             return self._set_people(word, 2)
         return False
 
     def _set_people(self, number: str, count: int) -> bool:
-        if not 1 <= int(number) <= MOST_PEOPLE:
-            raise OutOfRangeError("people", number, 1, MOST_PEOPLE, "people")
-        if self.draft.people not in (None, int(number)):
-            raise TwiceError("people", (str(self.draft.people), number))
-        self.draft.people = int(number)
+        self.draft.set_people(number)
         self.words.take(count)
         return True
 
@@ -301,73 +241,50 @@ class PlanWords:
         return True
 
     def _when(self) -> bool:
-        left = self.words.words[self.words.at : self.words.at + 3]
         try:
-            found = spot(left, self.context.now)
+            found = spot(self._ahead(), self.context.now)
         except WhenError as why:
-            raise UnclearDateError(" ".join(left[:2]), str(why)) from why
+            at = self.words.at
+            raise UnclearDateError(
+                " ".join(self.words.raw[at : at + why.words]),
+                str(why),
+                tuple(Guess(r, self.words.instead(at, why.words, r)) for r in why.readings),
+            ) from why
         if found is None:
             return False
-        if found.day:
-            if self.draft.day not in (None, found.day):
-                raise TwiceError("day", (f"{self.draft.day:%a %d %b}", f"{found.day:%a %d %b}"))
-            self.draft.day = found.day
-        if found.clock:
-            if self.draft.clock not in (None, found.clock):
-                raise TwiceError("time", (f"{self.draft.clock:%H:%M}", f"{found.clock:%H:%M}"))
-            self.draft.clock = found.clock
+        self.draft.set_when(found)
         self.words.take(found.words)
         return True
 
     def _hours(self) -> bool:
-        hours = HOURS.fullmatch(self.words.peek())
+        word, after = self.words.peek(), self.words.peek(1)
+        apart = after in v.HOUR_WORDS
+        hours = v.HOURS.fullmatch(word + after if apart else word)
         if hours is None:
             return False
-        return self._set_minutes(str(int(hours[1]) * 60 + int(hours[2] or 0)))
+        half = 30 if hours[2] else 0
+        minutes = int(hours[1]) * 60 + half + int(hours[3] or 0)
+        return self._set_minutes(str(minutes), 2 if apart else 1)
 
     def _minutes(self) -> bool:
         word = self.words.peek()
-        number = MINUTES.fullmatch(SPELLED.get(word, word))
+        number = v.MINUTES.fullmatch(v.SPELLED.get(word, word))
         return number is not None and self._set_minutes(number[1])
 
-    def _set_minutes(self, value: str) -> bool:
-        if "." in value or not SHORTEST <= int(value) <= LONGEST:
-            raise OutOfRangeError("class", value, SHORTEST, LONGEST, "minutes")
-        if self.draft.minutes not in (None, int(value)):
-            raise TwiceError("minutes", (str(self.draft.minutes), value))
-        self.draft.minutes = int(value)
-        self.words.take()
+    def _set_minutes(self, value: str, count: int = 1) -> bool:
+        self.draft.set_minutes(value)
+        self.words.take(count)
         return True
 
     def _filler(self) -> bool:
-        if self.words.peek() in FILLERS or not self.words.peek():
+        if self.words.peek() in v.FILLERS or v.only_signs(self.words.peek()):
             self.words.take()
             return True
         return False
 
     def _unknown(self, meanings: list[str] | None = None) -> UnknownWordError:
-        known = meanings or [
-            *self.apparatus,
-            *KEYWORDS,
-            *LEVEL_ALONE,
-            *(f"focus {name}" for name in (*AIM_WORDS, *(each.name for each in AIMS))),
-        ]
-        at = self.words.at
-        word = fold(self.words.peek())
-        as_focus = aim(word)
-        if meanings is None and as_focus:
-            leads = tuple(
-                Guess(f"{lead} {word}", self.words.instead(at, 1, f"{lead} {word}"))
-                for lead in ("focus", "no")
-            )
-            return UnknownWordError(self.words.raw[at], leads)
-        if meanings is None and bar(word):
-            line = self.words.instead(at, 1, f"no {word}")
-            return UnknownWordError(self.words.raw[at], (Guess(f"no {word}", line),))
-        guesses = nearest(self.words, at, known)
-        if not guesses and meanings is None and not self.draft.apparatus:
-            guesses = tuple(
-                Guess(each.name, self.words.instead(at, 1, each.name))
-                for each in list(self.context.repertoire.apparatus.values())[:4]
-            )
-        return UnknownWordError(self.words.raw[at], guesses)
+        if meanings:
+            near = nearest(self.words, self.words.at, meanings)
+            return UnknownWordError(self.words.raw[self.words.at], near)
+        names = [each.name for each in self.context.repertoire.apparatus.values()]
+        return unknown(self.words, self.apparatus, [] if self._apparatus_anywhere() else names)

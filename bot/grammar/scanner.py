@@ -75,9 +75,12 @@ class Scanner:
         is as near; a short word must be right.
         """
         known = set(meanings)
+        if re.match(r"[-–−]\w", self.peek()):
+            return None  # "-legs" is not "legs"
         for size in range(min(PHRASE, len(self.words) - self.at), 0, -1):
-            text = fold(" ".join(self.words[self.at : self.at + size]))
-            if text in known:
+            words = self.words[self.at : self.at + size]
+            text = fold(" ".join(words))
+            if text in known and all(map(fold, words)):
                 return text, size
         word = fold(self.peek())
         near = mistyped(word, known)

@@ -48,7 +48,7 @@ def sentence(error: UserError) -> str:
         case NoSuchPlanError(number=number):
             return f"I don't have plan #{number}, or it no longer opens. Make a new one with plan."
         case UnclearDateError(text=text, why=why):
-            return f"I can't use “{_cut(text)}”: {why}."
+            return f"I can't use “{_cut(text)}”: {why}{'' if why.endswith('?') else '.'}"
         case NoMatchError(typed=typed):
             return f"I know no exercise called “{_cut(typed)}”. Try fewer or other words."
         case NotHersError(typed=typed, names=names):

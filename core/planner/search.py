@@ -91,8 +91,12 @@ class Search:
         self.iterations = 0
 
     def run(self, budget: Budget, first: Sequence[int] = ()) -> Solution:
-        """The best solution of several anneals; `first` is where the first one starts."""
-        best: list[int] = []
+        """The best solution of several anneals; `first` is where the first one starts.
+
+        Without anneals only the last, cooler one is run, from `first`: that is how edits stay near
+        what was there.
+        """
+        best: list[int] = list(first)
         best_score: int | None = None
         for k in range(budget.anneals):
             start = list(first) if k == 0 else []

@@ -66,6 +66,12 @@ APPARATUS_CHANGE: Final = 60
 SAME_MUSCLE: Final = 4  # two in a row on one primary muscle
 SERIES_HOLDS: Final = 6  # points gained when a series goes on
 
+NOT_USUAL: Final = 6  # an easier or harder setting than usual
+
+KEEP_ITEM: Final = 45  # an edit leaves what it was not about: the items of the plan ...
+KEEP_PAIR: Final = 25  # ... who stands next to whom ...
+KEEP_SETS: Final = 8  # ... and how many sets
+
 LONGEST_RUN: Final = 3  # no more than three in a row on the same primary muscle
 DIRECTION_REWARDS: Final = (30, 14, 7, 3)
 THEME_REWARDS: Final = (10, 4, 2)

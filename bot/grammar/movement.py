@@ -1,0 +1,59 @@
+"""The exercise named in the middle of a line, and where its name ends."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bot.errors import Guess, UnknownWordError
+from bot.grammar.context import Context
+from bot.grammar.scanner import Scanner
+from core.apparatus import ApparatusId
+from core.exercise import Exercise
+from core.fold import fold
+
+MOST_WORDS = 10  # of the longest name
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """An exercise, how many words name it, and the apparatus if that is one of the words."""
+
+    exercise: Exercise
+    words: int
+    on: ApparatusId | None
+
+
+def named(scanner: Scanner, context: Context, near: Sequence[ApparatusId]) -> Named | None:
+    """The exercise that the next words name best, or None when they name none.
+
+    The reading that fits best counts, so that no word after a name is taken for part of it; of
+    equals the one that leaves an apparatus to stand for itself, then the longer.
+
+    Raises:
+        UnknownWordError: several could be meant.
+    """
+    words = scanner.words[scanner.at : scanner.at + MOST_WORDS]
+    sure: list[tuple[float, bool, int, Exercise]] = []
+    open_ones: list[tuple[float, int]] = []
+    for size in range(1, len(words) + 1):
+        found = context.names.find(" ".join(words[:size]), near)
+        if not found.matches or not fold(words[size - 1]):
+            continue
+        if found.sure:
+            score = next(m.score for m in found.matches if m.exercise.id == found.sure.id)
+            bare = fold(words[size - 1]) not in context.apparatus_words
+            sure.append((score, bare, size, found.sure))
+        open_ones.append((found.matches[0].score, size))
+    if sure:
+        _, bare, size, exercise = max(sure, key=lambda reading: reading[:3])
+        return Named(exercise, size, None if bare else exercise.apparatus)
+    if not open_ones:
+        return None
+    _, size = max(open_ones)
+    typed = " ".join(scanner.raw[scanner.at : scanner.at + size])
+    raise UnknownWordError(
+        typed,
+        tuple(
+            Guess(m.exercise.name, scanner.instead(scanner.at, size, m.exercise.name))
+            for m in context.names.find(typed, near).matches
+        ),
+    )
