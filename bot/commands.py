@@ -57,6 +57,97 @@ class Why:
 
 
 @dataclass(frozen=True, slots=True)
+class Wish:
+    """One edit as it was typed; what it means depends on the plan it is about.
+
+    Attributes:
+        verb: drop, swap, add, move, reps, springs, easier, harder, keep, unkeep, fit, late.
+        n: the place, or the minutes of fit and late.
+        other: the second number: where to, after which, how many.
+        typed: an exercise's name, or springs.
+    """
+
+    verb: str
+    n: int = 0
+    other: int | None = None
+    typed: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class EditPlan:
+    """Change the plan: all the wishes together or none of them."""
+
+    wishes: tuple[Wish, ...]
+    plan: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Undo:
+    """Go back to the class before the last change, or forward again."""
+
+    forward: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class SaveClass:
+    """Keep the class under a name; `copy` makes it a class of its own first."""
+
+    name: str
+    copy: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class OpenClass:
+    """Go on with a kept class."""
+
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class RetireClass:
+    """Put a kept class away."""
+
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class ListClasses:
+    """List the kept classes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Compare:
+    """Hold the class against another: a kept one by name, or a plan by number."""
+
+    name: str = ""
+    plan: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class MakeSeries:
+    """Plan a class for each of several weeks, each going on from the one before."""
+
+    weeks: int
+    brief: MakePlan
+
+
+@dataclass(frozen=True, slots=True)
+class Paste:
+    """Read somebody's class from free text, one exercise a line."""
+
+    lines: tuple[str, ...]
+    brief: MakePlan
+
+
+@dataclass(frozen=True, slots=True)
+class PasteLine:
+    """Say which exercise a line of a pasted class is, or that it is none."""
+
+    line: int
+    typed: str
+
+
+@dataclass(frozen=True, slots=True)
 class LookUp:
     """Show one exercise of the library."""
 
@@ -208,6 +299,16 @@ Command = (
     | Another
     | Show
     | Why
+    | EditPlan
+    | Undo
+    | SaveClass
+    | OpenClass
+    | RetireClass
+    | ListClasses
+    | Compare
+    | MakeSeries
+    | Paste
+    | PasteLine
     | LookUp
     | Find
     | ShowLadder
@@ -237,6 +338,30 @@ WORDS: dict[str, str] = {
     "again": "another",
     "show": "show",
     "why": "why",
+    "edit": "edit",
+    "drop": "edit",
+    "remove": "edit",
+    "replace": "edit",
+    "add": "edit",
+    "move": "edit",
+    "reps": "edit",
+    "easier": "edit",
+    "harder": "edit",
+    "keep": "edit",
+    "unkeep": "edit",
+    "fit": "edit",
+    "late": "edit",
+    "undo": "undo",
+    "redo": "undo",
+    "save": "save",
+    "copy": "save",
+    "open": "open",
+    "retire": "retire",
+    "plans": "plans",
+    "compare": "compare",
+    "series": "series",
+    "paste": "paste",
+    "line": "line",
     "exercise": "exercise",
     "find": "find",
     "ladder": "ladder",
@@ -253,4 +378,5 @@ WORDS: dict[str, str] = {
     "zone": "zone",
     "usual": "usual",
 }
-NAMES = tuple(dict.fromkeys(WORDS.values()))
+BUTTON_WORDS = ("line",)  # said by buttons, not worth a place in help
+NAMES = tuple(name for name in dict.fromkeys(WORDS.values()) if name not in BUTTON_WORDS)

@@ -13,8 +13,11 @@ from zoneinfo import ZoneInfo
 
 from bot.reply import Button, Incoming, Part, Reply
 from bot.wording import console as words
+from bot.wording.phrases import wrapped
 
-SPAN = re.compile(r"([+-])(\d+)([smhdw])")
+SPAN = re.compile(r"([+-])(\d{1,12})([smhdw])")
+NUMBER = re.compile(r"\d{1,3}")
+YEARS = range(1970, 2201)  # what the clock may be set to; beyond, dates run out of numbers
 UNITS = {"s": "seconds", "m": "minutes", "h": "hours", "d": "days", "w": "weeks"}
 STEERING = ("@now", "@as", "@chat", "@tap")
 
@@ -92,9 +95,9 @@ class Console:
 
     def take(self, message: str) -> None:
         """One message or one steering line."""
-        if message.startswith("@"):
+        if message.startswith("@") and "\n" not in message:
             self._steer(message)
-        elif self.prompting and message.strip().isdigit() and self._button(message.strip()):
+        elif self.prompting and NUMBER.fullmatch(message.strip()) and self._button(message.strip()):
             self._tap(message.strip())
         else:
             self._say(message, tapped=False)
@@ -124,17 +127,14 @@ class Console:
 
     def _now(self, text: str) -> None:
         span = SPAN.fullmatch(text)
-        if span:
-            amount = int(span[2]) * (1 if span[1] == "+" else -1)
-            try:
-                self.clock.move(timedelta(**{UNITS[span[3]]: amount}))
-                self.clock.now()
-            except OverflowError:
-                self._print(_note(words.NO_TIME.format(text=text[:40])))
-            return
         try:
-            self.clock.set(instant(text, self.zone))
-        except ValueError:
+            if span:
+                far = timedelta(**{UNITS[span[3]]: int(span[1] + span[2])})
+                sane(self.clock.now() + far)
+                self.clock.move(far)
+            else:
+                self.clock.set(instant(text, self.zone))
+        except (ValueError, OverflowError):
             self._print(_note(words.NO_TIME.format(text=text[:40])))
 
     def _tap(self, wanted: str) -> None:
@@ -146,7 +146,7 @@ class Console:
         self._say(button.line, tapped=True)
 
     def _button(self, wanted: str) -> Button | None:
-        if wanted.isdigit() and 1 <= int(wanted) <= len(self.buttons):
+        if NUMBER.fullmatch(wanted) and 1 <= int(wanted) <= len(self.buttons):
             return self.buttons[int(wanted) - 1]
         folded = wanted.casefold()
         return next((b for b in self.buttons if b.label.casefold() == folded), None)
@@ -186,7 +186,18 @@ def instant(text: str, zone: str) -> datetime:
     from_text = datetime.fromisoformat(text)
     if from_text.tzinfo is None:
         from_text = from_text.replace(tzinfo=ZoneInfo(zone))
-    return from_text.astimezone(UTC)
+    return sane(from_text).astimezone(UTC)
+
+
+def sane(at: datetime) -> datetime:
+    """The instant, if a clock may be set to it.
+
+    Raises:
+        ValueError: it lies too far off.
+    """
+    if at.year not in YEARS:
+        raise ValueError(at)
+    return at
 
 
 def to_json(reply: Reply, chat: str) -> dict[str, object]:
@@ -225,4 +236,4 @@ def prompted() -> Iterator[str]:
 
 
 def _note(text: str) -> Reply:
-    return Reply((Part(text),), data={"error": "Steering"})
+    return Reply((Part(wrapped(text)),), data={"error": "Steering"})

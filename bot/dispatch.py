@@ -11,24 +11,43 @@ from hashlib import sha256
 from zoneinfo import ZoneInfo
 
 from bot import buttons
-from bot.actions import apparatus, helping, lookup, own, planning, setting
-from bot.actions.desk import Desk
+from bot.actions import (
+    apparatus,
+    editing,
+    helping,
+    lookup,
+    own,
+    pasting,
+    planning,
+    series,
+    setting,
+    shelf,
+)
 from bot.commands import (
     AddCue,
     AddExercise,
     Another,
     Command,
+    Compare,
     DescribeApparatus,
+    EditPlan,
     Find,
     ForgetApparatus,
     Hello,
     Help,
+    ListClasses,
     LookUp,
     MakePlan,
+    MakeSeries,
     Measure,
+    OpenClass,
     OwnExercises,
+    Paste,
+    PasteLine,
+    RetireClass,
     RetireExercise,
     SameAs,
+    SaveClass,
     SetField,
     SetHabit,
     SetZone,
@@ -37,11 +56,14 @@ from bot.commands import (
     ShowLadder,
     ShowSprings,
     SwapIdeas,
+    Undo,
     Why,
 )
+from bot.desk import Desk
 from bot.errors import Guess, UnclearDateError, UnknownCommandError, UnknownWordError, UserError
 from bot.grammar.context import Context
 from bot.grammar.parse import parse
+from bot.kept_plan import has_plans
 from bot.ports import Clock, Store, Vault
 from bot.reply import Button, Incoming, Part, Reply
 from bot.wording import asking
@@ -50,6 +72,7 @@ from bot.wording.help import ENTRIES
 from bot.wording.phrases import wrapped
 from core.apparatus import Apparatus
 from core.own import own_repertoire
+from core.planner.search import Budget
 from core.repertoire import Repertoire
 
 log = logging.getLogger(__name__)
@@ -67,27 +90,31 @@ class Dispatch:
     clock: Clock
     library: Repertoire
     elapsed_ms: Callable[[], float] = field(default=_milliseconds)
+    budget: Budget = field(default=Budget())
 
     def answer(self, incoming: Incoming) -> list[Reply]:
         """The replies to a message; a fault of ours is logged without content and said calmly."""
+        try:
+            return self._replies(incoming)
+        except Exception as error:
+            log.error("answering failed: %s", type(error).__name__)
+            return [_say(asking.BROKEN, "Broken")]
+
+    def _replies(self, incoming: Incoming) -> list[Reply]:
         owner = self.vault.owner(incoming.door)
         if owner is None:
             return [self._stranger(incoming)]
         if not incoming.private:
-            return [_say(asking.PRIVATE_ONLY)]
+            return [_say(asking.PRIVATE_ONLY, "PrivateOnly")]
         try:
             with self.vault.begin(owner) as store:
                 replies = [self._answer(incoming, store)]
                 buttons.keep(replies, store)
-                return replies
         except UserError as error:
             replies = [_fault(error)]
             with self.vault.begin(owner) as store:
                 buttons.keep(replies, store)
-            return replies
-        except Exception as error:
-            log.error("answering failed: %s", type(error).__name__)
-            return [_say(asking.BROKEN)]
+        return replies
 
     def menu(self) -> tuple[tuple[str, str], ...]:
         """Command name and short description, for the channel's command menu."""
@@ -98,7 +125,7 @@ class Dispatch:
         if incoming.tapped:
             line = buttons.line_of(text, store)
             if line is None:
-                return _say(asking.STALE_BUTTON)
+                return _say(asking.STALE_BUTTON, "StaleButton")
             if line.startswith("more "):
                 return Reply((Part(line.removeprefix("more ")),))
             text = line
@@ -124,6 +151,7 @@ class Dispatch:
             chat=incoming.chat,
             now=now,
             elapsed_ms=self.elapsed_ms,
+            budget=self.budget,
         )
 
     def _stranger(self, incoming: Incoming) -> Reply:
@@ -132,12 +160,12 @@ class Dispatch:
         if incoming.private and len(words) == 2 and words[0].casefold() in ("/start", "start"):
             owner = self.vault.redeem(digest(words[1]), incoming.door, self.clock.now())
             if owner is None:
-                return _say(asking.BAD_CODE)
+                return _say(asking.BAD_CODE, "BadCode")
             with self.vault.begin(owner) as store:
                 reply = act(Hello(), self._desk(incoming, store))
                 buttons.keep([reply], store)
                 return reply
-        return _say(asking.STRANGER)
+        return _say(asking.STRANGER, "Stranger")
 
 
 def act(command: Command, desk: Desk) -> Reply:
@@ -151,6 +179,26 @@ def act(command: Command, desk: Desk) -> Reply:
             return planning.show(command, desk)
         case Why():
             return planning.why(command, desk)
+        case EditPlan():
+            return editing.edit(command, desk)
+        case Undo():
+            return editing.undo(command, desk)
+        case SaveClass():
+            return shelf.save(command, desk)
+        case OpenClass():
+            return shelf.open_class(command, desk)
+        case RetireClass():
+            return shelf.retire(command, desk)
+        case ListClasses():
+            return shelf.list_classes(command, desk)
+        case Compare():
+            return shelf.compare(command, desk)
+        case MakeSeries():
+            return series.make(command, desk)
+        case Paste():
+            return pasting.paste(command, desk)
+        case PasteLine():
+            return pasting.answer(command, desk)
         case LookUp():
             return lookup.look_up(command, desk)
         case Find():
@@ -195,7 +243,7 @@ def _and_first_class(reply: Reply, command: SetHabit, desk: Desk) -> Reply:
     """After the third tap of first contact, a first class follows at once."""
     instructor = desk.store.instructor()
     complete = instructor.habits.minutes and instructor.habits.apparatus
-    if not (command.minutes and complete and desk.store.latest_plan(desk.repertoire) is None):
+    if not (command.minutes and complete) or has_plans(desk):
         return reply
     plan = planning.make_plan(MakePlan(line="plan"), replace(desk, instructor=instructor))
     return replace(plan, parts=(Part(asking.READY), *plan.parts))
@@ -225,8 +273,8 @@ def _fault(error: UserError) -> Reply:
     )
 
 
-def _say(text: str) -> Reply:
-    return Reply((Part(wrapped(text)),))
+def _say(text: str, error: str) -> Reply:
+    return Reply((Part(wrapped(text)),), data={"error": error})
 
 
 class SystemClock:

@@ -90,9 +90,9 @@ class NoSuchPlaceError(UserError):
 
 
 class NoSuchPlanError(UserError):
-    """A plan that is not hers or no longer opens."""
+    """A plan that is not hers or no longer opens; without a number it is the latest."""
 
-    def __init__(self, number: int) -> None:
+    def __init__(self, number: int | None) -> None:
         super().__init__(str(number))
         self.number = number
 
@@ -113,6 +113,31 @@ class NoMatchError(UserError):
     def __init__(self, typed: str) -> None:
         super().__init__(typed)
         self.typed = typed
+
+
+class RefusedError(UserError):
+    """An edit that can't be made; the core's sentence says why."""
+
+    def __init__(self, why: str) -> None:
+        super().__init__(why)
+        self.why = why
+
+
+class NothingToUndoError(UserError):
+    """There is no earlier, or no later, class to go to."""
+
+    def __init__(self, *, forward: bool) -> None:
+        super().__init__()
+        self.forward = forward
+
+
+class NoSuchClassError(UserError):
+    """No kept class is called that."""
+
+    def __init__(self, typed: str, names: tuple[str, ...]) -> None:
+        super().__init__(typed)
+        self.typed = typed
+        self.names = names
 
 
 class DescribedError(UserError):

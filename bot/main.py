@@ -5,6 +5,7 @@ import logging
 import secrets
 import sys
 from datetime import UTC, datetime, timedelta
+from io import TextIOWrapper
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -48,6 +49,9 @@ def console(args: argparse.Namespace, settings: Settings) -> int:
     vault = open_vault(_database(args.db, settings))
     if args.demo:
         fill(vault, shipped(), clock.now(), zone)
+    for stream in (sys.stdin, sys.stdout):
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(encoding="utf-8", errors="replace")
     prompting = sys.stdin.isatty() and sys.stdout.isatty()
     door = Console(
         answerer=Dispatch(vault, clock, shipped()),

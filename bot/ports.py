@@ -10,7 +10,7 @@ from core.calibration import Reading
 from core.instructor import Habits, Instructor, OwnerId
 from core.plan import ClassPlan
 from core.repertoire import Repertoire
-from core.saved import SavedPlan
+from core.saved import KeptClass, SavedPlan
 
 Json = Mapping[str, Any]
 
@@ -50,6 +50,15 @@ class Store(Protocol):
 
     def groups(self) -> list[str]:
         """Names of the groups that plans were made for, latest first, each once."""
+
+    def keep_class(self, name: str, plan: int) -> KeptClass:
+        """Keep a plan under a name (folded names match) as its next version, in use again."""
+
+    def kept_classes(self) -> list[KeptClass]:
+        """The latest version of every kept class in use, by name."""
+
+    def retire_class(self, name: str) -> bool:
+        """Put a kept class away; False when none of that name is in use."""
 
     def talk(self, chat: str) -> dict[str, Any]:
         """What the conversation in this chat is about; empty when nothing is open."""

@@ -13,8 +13,9 @@ from core.exercise import Exercise, ExerciseId, Load, Phase
 from core.lookup import likeness
 from core.plan import ClassPlan, Pin, Step
 from core.planner.choice import settings_of
+from core.planner.compose import compose
 from core.planner.model import barred
-from core.planner.refit import refit
+from core.planner.refit import NEAR, refit
 from core.planner.request import NoPlan, Request
 from core.repertoire import Repertoire
 
@@ -147,12 +148,31 @@ def apply(edits: Sequence[Edit], plan: ClassPlan, request: Request) -> ClassPlan
             [*variant[:k], option, *variant[k + 1 :]] for variant in variants for option in options
         ][: IDEAS * 3]
     asked = replace(request, brief=work.brief)
-    result = refit(asked, variants, stay=work.stay)
-    if isinstance(result, NoPlan) and any(isinstance(edit, Late) for edit in edits):
+    if any(isinstance(edit, Late) for edit in edits):
+        result = refit(asked, variants, budgets=NEAR[:1])
+        if isinstance(result, ClassPlan):
+            return _unpinned(result, plan)
         # So little time is left that the cool-down as it was would be too large a part of it.
-        loose = [[replace(s, pins=s.pins - {Pin.PLACE}) for s in v] for v in variants]
-        return refit(asked, loose)
+        variants = [[_as_before(step, plan) for step in variant] for variant in variants]
+    result = refit(asked, variants, stay=work.stay)
+    if isinstance(result, NoPlan) and any(isinstance(edit, Fit | Late) for edit in edits):
+        # So much changes that staying near the old class is in the way: only what is fixed stays.
+        must = [s.exercise.id for s in plan.steps if Pin.PLACE in s.pins]
+        brief = replace(work.brief, must=tuple(dict.fromkeys((*work.brief.must, *must))))
+        return compose(replace(asked, brief=brief))
     return result
+
+
+def _as_before(step: Step, plan: ClassPlan) -> Step:
+    """The step with the pins it had in the plan, and no others."""
+    old = next((s for s in plan.steps if s.exercise.id == step.exercise.id), None)
+    return replace(step, pins=old.pins) if old else step
+
+
+def _unpinned(result: ClassPlan, plan: ClassPlan) -> ClassPlan:
+    """The plan without the pins that only held its cool-down while it was shortened."""
+    items = tuple(replace(item, step=_as_before(item.step, plan)) for item in result.items)
+    return replace(result, items=items)
 
 
 def _one(edit: Edit, work: _Work, repertoire: Repertoire, last: int) -> None:
@@ -172,6 +192,7 @@ def _one(edit: Edit, work: _Work, repertoire: Repertoire, last: int) -> None:
             _forget(work, old.exercise.id)
         case Add(exercise, after):
             _add(work, _wanted(exercise, work, repertoire), after, last)
+            work.stay = work.stay or after is not None
         case Move(n, to):
             _move(work, n, to)
         case SetReps(n, reps):

@@ -13,3 +13,16 @@ class SavedPlan:
     number: int
     plan: ClassPlan
     made_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class KeptClass:
+    """A class kept under a name; each time it is kept again it gets the next version.
+
+    Attributes:
+        plan: the number of the plan that the latest version is.
+    """
+
+    name: str
+    version: int
+    plan: int

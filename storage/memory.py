@@ -21,7 +21,7 @@ from core.instructor import Habits, Instructor, OwnerId
 from core.plan import ClassPlan
 from core.record import apparatus_from_table, apparatus_to_table
 from core.repertoire import Repertoire
-from core.saved import SavedPlan
+from core.saved import KeptClass, SavedPlan
 from storage.errors import BUSY_S, BusyError, StrangerError
 from storage.form import Json, group_key, habits_from_json, habits_to_json, utc
 
@@ -50,6 +50,8 @@ class _Data:
 
     instructor: Instructor
     plans: list[_Plan] = field(default_factory=list)
+    kept: dict[str, list[KeptClass]] = field(default_factory=dict)
+    put_away: set[str] = field(default_factory=set)
     talks: dict[str, str] = field(default_factory=dict)
     lines: dict[str, str] = field(default_factory=dict)
     apparatus: dict[ApparatusId, str] = field(default_factory=dict)
@@ -179,6 +181,26 @@ class MemoryStore:
             if key := group_key(plan.group):
                 names.setdefault(key, plan.group)
         return list(names.values())
+
+    def keep_class(self, name: str, plan: int) -> KeptClass:
+        """The class as kept under this name, in its next version."""
+        versions = self._data.kept.setdefault(group_key(name), [])
+        versions.append(KeptClass(name, len(versions) + 1, plan))
+        self._data.put_away.discard(group_key(name))
+        return versions[-1]
+
+    def kept_classes(self) -> list[KeptClass]:
+        """The latest version of every kept class in use, by name."""
+        kept = sorted(self._data.kept.items())
+        return [versions[-1] for key, versions in kept if key not in self._data.put_away]
+
+    def retire_class(self, name: str) -> bool:
+        """Whether there was such a class in use; it no longer is."""
+        key = group_key(name)
+        if key not in self._data.kept or key in self._data.put_away:
+            return False
+        self._data.put_away.add(key)
+        return True
 
     def talk(self, chat: str) -> dict[str, Any]:
         """What the conversation in this chat is about; empty when nothing is open."""

@@ -20,7 +20,7 @@ from core.instructor import Habits, Instructor, OwnerId
 from core.plan import ClassPlan
 from core.record import apparatus_to_table
 from core.repertoire import Repertoire
-from core.saved import SavedPlan
+from core.saved import KeptClass, SavedPlan
 from storage.engine import READING, open_engine, plain_errors
 from storage.errors import StrangerError
 from storage.form import Json, group_key, habits_to_json, utc
@@ -30,6 +30,7 @@ from storage.tables import (
     CodeRow,
     ExerciseRow,
     InstructorRow,
+    KeptClassRow,
     LineRow,
     PlanRow,
     ReadingRow,
@@ -187,6 +188,46 @@ class SqlStore:
         for key, name in self._session.exec(query):
             names.setdefault(key, name)
         return list(names.values())
+
+    def keep_class(self, name: str, plan: int) -> KeptClass:
+        """The class as kept under this name, in its next version."""
+        versions = self._versions(name)
+        for row in versions:
+            row.retired = False
+        row = KeptClassRow(
+            owner=self._owner,
+            name_key=group_key(name),
+            version=len(versions) + 1,
+            name=name,
+            plan=plan,
+        )
+        self._session.add(row)
+        return row.to_core()
+
+    def kept_classes(self) -> list[KeptClass]:
+        """The latest version of every kept class in use, by name."""
+        query = select(KeptClassRow).where(
+            KeptClassRow.owner == self._owner, col(KeptClassRow.retired).is_(False)
+        )
+        latest: dict[str, KeptClass] = {}
+        for row in self._session.exec(
+            query.order_by(KeptClassRow.name_key, col(KeptClassRow.version))
+        ):
+            latest[row.name_key] = row.to_core()
+        return list(latest.values())
+
+    def retire_class(self, name: str) -> bool:
+        """Whether there was such a class in use; it no longer is."""
+        rows = [row for row in self._versions(name) if not row.retired]
+        for row in rows:
+            row.retired = True
+        return bool(rows)
+
+    def _versions(self, name: str) -> list[KeptClassRow]:
+        query = select(KeptClassRow).where(
+            KeptClassRow.owner == self._owner, KeptClassRow.name_key == group_key(name)
+        )
+        return list(self._session.exec(query.order_by(col(KeptClassRow.version))))
 
     def talk(self, chat: str) -> dict[str, Any]:
         """What the conversation in this chat is about; empty when nothing is open."""

@@ -12,7 +12,7 @@ from core.codec import plan_from_json
 from core.instructor import Instructor, OwnerId
 from core.record import apparatus_from_table
 from core.repertoire import Repertoire
-from core.saved import SavedPlan
+from core.saved import KeptClass, SavedPlan
 from storage.form import habits_from_json
 
 # A migration can only change a constraint that has a name, and SQLite gives none by itself.
@@ -82,6 +82,23 @@ class PlanRow(Row, table=True):
             StaleError: the library no longer has something in it.
         """
         return SavedPlan(self.number, plan_from_json(self.form, repertoire), self.made_at)
+
+
+class KeptClassRow(Row, table=True):
+    """A version of a class kept under a name."""
+
+    __tablename__ = "kept_class"
+
+    owner: int = Field(foreign_key=OWNER, ondelete="CASCADE", primary_key=True)
+    name_key: str = Field(primary_key=True)
+    version: int = Field(primary_key=True)
+    name: str
+    plan: int
+    retired: bool = False
+
+    def to_core(self) -> KeptClass:
+        """The kept class of this row."""
+        return KeptClass(self.name, self.version, self.plan)
 
 
 class TalkRow(Row, table=True):

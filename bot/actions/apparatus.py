@@ -1,6 +1,5 @@
 """Her apparatus: described, measured, compared."""
 
-from bot.actions.desk import Desk
 from bot.commands import (
     DescribeApparatus,
     ForgetApparatus,
@@ -9,6 +8,7 @@ from bot.commands import (
     ShowApparatus,
     ShowSprings,
 )
+from bot.desk import Desk
 from bot.errors import SpringsError
 from bot.reply import Button, Part, Reply
 from bot.wording import describing

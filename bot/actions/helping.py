@@ -1,7 +1,7 @@
 """Say what can be asked."""
 
-from bot.actions.desk import Desk
 from bot.commands import Help
+from bot.desk import Desk
 from bot.reply import Button, Part, Reply
 from bot.wording import asking
 from bot.wording.help import ENTRIES
@@ -23,7 +23,7 @@ def help_on(command: Help, _: Desk) -> Reply:
         (
             Part(wrapped(f"{command.topic}: {entry.short}.")),
             Part(wrapped(entry.more)),
-            Part("\n".join([asking.EXAMPLES, *entry.examples])),
+            Part("\n".join([asking.EXAMPLES, *(wrapped(line, "  ") for line in entry.examples)])),
         ),
         (*((Button(line, line),) for line in entry.examples), (Button(asking.ALL_HELP, "help"),)),
         data={"help": {command.topic: entry.more}, "examples": list(entry.examples)},

@@ -1,7 +1,7 @@
 """Look exercises up: by name, by what they are, up and down a ladder, instead of another."""
 
-from bot.actions.desk import Desk
 from bot.commands import Find, LookUp, ShowLadder, SwapIdeas
+from bot.desk import Desk
 from bot.errors import NoMatchError
 from bot.reply import Button, Part, Reply
 from bot.wording import exercises, finding

@@ -2,8 +2,8 @@
 
 from typing import Any
 
-from bot.actions.desk import Desk
 from bot.commands import AddCue, AddExercise, OwnExercises, RetireExercise, SetField
+from bot.desk import Desk
 from bot.errors import DescribedError, NotHersError
 from bot.grammar.library_words import exercise_named
 from bot.reply import Button, Part, Reply

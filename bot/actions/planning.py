@@ -1,21 +1,20 @@
 """Make a plan, another one, show it, explain it."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 
-from bot.actions.desk import Desk
+from bot.asked import brief_of, no_plan
 from bot.commands import Another, MakePlan, Show, Why
-from bot.errors import NoPlanYetError, NoSuchPlaceError, NoSuchPlanError
-from bot.reply import Button, Part, Reply
-from bot.wording import asking, exercises, plans, reasons
-from bot.wording.findings import note
-from bot.wording.phrases import listed, wrapped
-from core.brief import USUAL_PEOPLE, ClassBrief
+from bot.desk import Desk
+from bot.grammar.spell import spell
+from bot.kept_plan import keep, must_have, saved_plan, shown
+from bot.reply import Button, Reply
+from bot.wording import asking, exercises, reasons
 from core.codec import StaleError, plan_to_json
 from core.exercise import ExerciseId
-from core.fold import fold
-from core.instructor import Habits
 from core.plan import ClassPlan
 from core.planner.compose import compose
+from core.planner.relax import ways_out
 from core.planner.request import NoPlan, Request
 from core.saved import SavedPlan
 from core.summary import Summary, place_of
@@ -23,29 +22,10 @@ from core.summary import Summary, place_of
 
 def make_plan(command: MakePlan, desk: Desk) -> Reply:
     """A plan for what was asked, or the question about what is missing."""
-    habits = desk.instructor.habits
-    minutes = command.minutes or habits.minutes
-    apparatus = command.apparatus or habits.apparatus
-    if not minutes or not apparatus:
-        return _ask(command, desk, minutes=not minutes)
-    said = [asking.READ_AS.format(typed=t, meaning=m) for t, m in command.read_as]
-    said += _from_habit(command, minutes, desk)
-    said += _learned(minutes, apparatus, desk)
-    brief = ClassBrief(
-        minutes=minutes,
-        apparatus=apparatus,
-        level=command.level,
-        focus=command.focus,
-        without=command.without,
-        must=command.must,
-        people=command.people or USUAL_PEOPLE,
-        group=command.group,
-        starts=command.starts,
-    )
-    if brief.group:
-        known = {fold(name) for name in desk.store.groups()}
-        words = asking.KNOWN_GROUP if fold(brief.group) in known else asking.NEW_GROUP
-        said.append(words.format(group=brief.group))
+    asked = brief_of(command, desk)
+    if isinstance(asked, Reply):
+        return asked
+    brief, said = asked
     last = _latest(desk, brief.group) if brief.group else None
     recent = _ids(last.plan) if last else frozenset[ExerciseId]()
     return _planned(Request(brief, desk.repertoire, recent=recent), desk, said)
@@ -53,35 +33,34 @@ def make_plan(command: MakePlan, desk: Desk) -> Reply:
 
 def another(command: Another, desk: Desk) -> Reply:
     """The same brief again, away from what its last plans had."""
-    saved = _saved(command.plan, desk)
+    saved = saved_plan(command.plan, desk)
     turn, recent = 1, _ids(saved.plan)
-    number = saved.number
-    while (latest := desk.store.plan(number + 1, desk.repertoire)) is not None:
-        number += 1
-        if latest.plan.brief == saved.plan.brief:
-            turn, recent = turn + 1, recent | _ids(latest.plan)
+    for later in _after(saved.number, desk):
+        if later.brief == saved.plan.brief:
+            turn, recent = turn + 1, recent | _ids(later)
     return _planned(Request(saved.plan.brief, desk.repertoire, turn, recent), desk, [])
 
 
 def show(command: Show, desk: Desk) -> Reply:
     """The plan again, or one place of it in full."""
-    saved = _saved(command.plan, desk)
+    saved = saved_plan(command.plan, desk)
     if command.place is None:
-        return _shown(saved, desk, [])
-    _must_have(command.place, saved.plan)
+        return shown(saved, desk, [])
+    must_have(command.place, saved.plan)
     item = saved.plan.items[command.place - 1]
     form = plan_to_json(saved.plan, desk.repertoire, saved.number)
     places = [place for section in form["sections"] for place in section["items"]]
+    said = desk.store.remarks(item.step.exercise.id)
     return Reply(
-        exercises.at_place(item, desk.repertoire, desk.store.remarks(item.step.exercise.id)),
-        rows=_neighbours(command.place, saved),
+        exercises.at_place(item, desk.repertoire, said),
+        rows=_around(command.place, saved),
         data={"plan_id": saved.number, "item": places[command.place - 1]},
     )
 
 
 def why(command: Why, desk: Desk) -> Reply:
     """The reasons for the plan, or for one place of it."""
-    saved = _saved(command.plan, desk)
+    saved = saved_plan(command.plan, desk)
     if command.place is None:
         s = Summary.of(saved.plan)
         return Reply(
@@ -101,11 +80,11 @@ def why(command: Why, desk: Desk) -> Reply:
                 },
             },
         )
-    _must_have(command.place, saved.plan)
+    must_have(command.place, saved.plan)
     place = place_of(saved.plan, command.place, desk.repertoire)
     return Reply(
         reasons.of_place(place),
-        rows=_neighbours(command.place, saved),
+        rows=_around(command.place, saved),
         data={
             "plan_id": saved.number,
             "why": {
@@ -123,112 +102,29 @@ def why(command: Why, desk: Desk) -> Reply:
 
 def _planned(request: Request, desk: Desk, said: list[str]) -> Reply:
     began = desk.elapsed_ms()
-    result = compose(request)
+    asked = replace(request, budget=desk.budget)
+    result = compose(asked)
     if isinstance(result, NoPlan):
-        lead = asking.NO_PLAN_PROVEN if result.proven else asking.NO_PLAN_FOUND
-        causes = [note(f, desk.repertoire) for f in result.findings]
-        return Reply(
-            (Part(wrapped(" ".join([lead, *causes]))), Part(wrapped(asking.TRY_WITHOUT))),
-            data={
-                "plan": None,
-                "proven": result.proven,
-                "findings": [
-                    {"rule": f.rule, "facts": list(f.facts), "place": f.place}
-                    for f in result.findings
-                ],
-            },
-        )
+        ways = [
+            Button(asking.WITHOUT.format(what=way.given_up), spell(way.brief, desk.repertoire))
+            for way in ways_out(asked)
+        ]
+        return no_plan(result, desk, tuple(ways))
     took = round(desk.elapsed_ms() - began)
     plan = replace(result, search=replace(result.search, elapsed_ms=took))
-    saved = desk.store.add_plan(plan, desk.repertoire, desk.now)
-    desk.store.set_talk(desk.chat, {"plan": saved.number})
-    return _shown(saved, desk, said)
+    return shown(keep(plan, desk), desk, said)
 
 
-def _shown(saved: SavedPlan, desk: Desk, said: list[str]) -> Reply:
-    number = saved.number
-    return Reply(
-        plans.parts(saved.plan, desk.repertoire, said),
-        rows=(
-            (Button(asking.ANOTHER, f"another #{number}"), Button(asking.WHY, f"why #{number}")),
-        ),
-        data={"plan": plan_to_json(saved.plan, desk.repertoire, number), "notes": said},
-    )
-
-
-def _neighbours(place: int, saved: SavedPlan) -> tuple[tuple[Button, ...], ...]:
-    """Buttons to the places around this one, and back to the whole class."""
+def _around(place: int, saved: SavedPlan) -> tuple[tuple[Button, ...], ...]:
+    """Buttons to change this place, to the places around it, and back to the whole class."""
     row = [
         Button(f"{n}. {saved.plan.items[n - 1].step.exercise.short}", f"show {n} #{saved.number}")
         for n in (place - 1, place + 1)
         if 1 <= n <= len(saved.plan.items)
     ]
-    return (tuple(row), (Button(asking.SHOW, f"show #{saved.number}"),))
-
-
-def _ask(command: MakePlan, desk: Desk, *, minutes: bool) -> Reply:
-    """The first thing that is missing, with buttons that complete the line."""
-    desk.store.set_talk(desk.chat, {"pending": command.line, "asked": "plan"})
-    line = command.line if command.line.casefold().startswith("plan") else f"plan {command.line}"
-    if minutes:
-        answers = [str(m) for m in asking.MINUTES]
-        question, missing = asking.HOW_LONG, "minutes"
-    else:
-        answers = [a.name for a in desk.repertoire.apparatus.values()]
-        question, missing = asking.ON_WHAT, "apparatus"
-    buttons = [Button(answer, f"{line} {answer}") for answer in answers]
-    rows = tuple(tuple(buttons[at : at + 3]) for at in range(0, len(buttons), 3))
-    return Reply((Part(question),), rows, data={"missing": missing})
-
-
-def _from_habit(command: MakePlan, minutes: int, desk: Desk) -> list[str]:
-    taken = []
-    if not command.minutes:
-        taken.append(f"{minutes} min")
-    if not command.apparatus:
-        taken.append(
-            " and ".join(
-                desk.repertoire.apparatus[a].name for a in desk.instructor.habits.apparatus
-            )
-        )
-    return [asking.AS_USUAL.format(what=listed(taken))] if taken else []
-
-
-def _learned(minutes: int, apparatus: tuple[str, ...], desk: Desk) -> list[str]:
-    """Keep an answered question as the habit for next time."""
-    habits = desk.instructor.habits
-    if desk.store.talk(desk.chat).get("asked") != "plan":
-        return []
-    kept = Habits(
-        habits.minutes or minutes,
-        habits.apparatus or tuple(desk.repertoire.apparatus[a].id for a in apparatus),  # type: ignore[index] # ids
-    )
-    if kept == habits:
-        return []
-    desk.store.set_habits(kept)
-    new = [] if habits.minutes else [f"{minutes} min"]
-    new += [] if habits.apparatus else [listed(list(apparatus))]
-    return [asking.REMEMBERED.format(what=listed(new))]
-
-
-def _saved(number: int | None, desk: Desk) -> SavedPlan:
-    """The plan of this number, or the one this chat is about.
-
-    Raises:
-        NoPlanYetError, NoSuchPlanError: there is none.
-    """
-    wanted = number or desk.store.talk(desk.chat).get("plan")
-    try:
-        saved = (
-            desk.store.plan(wanted, desk.repertoire)
-            if wanted
-            else desk.store.latest_plan(desk.repertoire)
-        )
-    except StaleError as fault:
-        raise NoSuchPlanError(wanted or 0) from fault
-    if saved is None:
-        raise NoSuchPlanError(number) if number else NoPlanYetError
-    return saved
+    verbs = ("easier", "harder", "swap", "drop", "keep")
+    change = tuple(Button(verb, f"{verb} {place} #{saved.number}") for verb in verbs)
+    return (change, tuple(row), (Button(asking.SHOW, f"show #{saved.number}"),))
 
 
 def _latest(desk: Desk, group: str) -> SavedPlan | None:
@@ -242,6 +138,14 @@ def _ids(plan: ClassPlan) -> frozenset[ExerciseId]:
     return frozenset(item.step.exercise.id for item in plan.items)
 
 
-def _must_have(place: int, plan: ClassPlan) -> None:
-    if not 1 <= place <= len(plan.items):
-        raise NoSuchPlaceError(place, len(plan.items))
+def _after(number: int, desk: Desk) -> Iterator[ClassPlan]:
+    """Every plan kept later than this one that still opens."""
+    while True:
+        number += 1
+        try:
+            saved = desk.store.plan(number, desk.repertoire)
+        except StaleError:
+            continue
+        if saved is None:
+            return
+        yield saved.plan

@@ -3,8 +3,8 @@
 from dataclasses import replace
 from zoneinfo import ZoneInfo, available_timezones
 
-from bot.actions.desk import Desk
 from bot.commands import Hello, SetHabit, SetZone
+from bot.desk import Desk
 from bot.reply import Button, Part, Reply
 from bot.wording import asking
 from bot.wording.phrases import listed, moment, wrapped
@@ -27,11 +27,12 @@ def set_zone(command: SetZone, desk: Desk) -> Reply:
     """Her clock set; on first contact, the next question too."""
     zone = _zone_named(command.zone)
     if zone is None:
-        near = sorted(z for z in available_timezones() if fold(command.zone) in fold(z))[:3]
+        typed = fold(command.zone)
+        near = sorted(z for z in available_timezones() if typed and typed in fold(z))[:3]
         return Reply(
             (Part(wrapped(asking.NO_ZONE.format(zone=command.zone[:40]))),),
             rows=tuple((Button(z, f"zone {z}"),) for z in near),
-            data={"zone": None},
+            data={"error": "UnknownZone", "zone": None},
         )
     desk.store.set_zone(zone)
     now = moment(desk.now.astimezone(ZoneInfo(zone)))
@@ -71,10 +72,11 @@ def _form(habits: Habits) -> dict[str, object]:
 
 def _zone_named(typed: str) -> str | None:
     """The zone of that name, or the only one whose city it is."""
-    wanted = fold(typed)
     zones = available_timezones()
+    if typed in zones:
+        return typed
+    wanted = fold(typed)
     exact = [z for z in zones if fold(z) == wanted]
-    if exact:
-        return exact[0]
     cities = [z for z in zones if "/" in z and fold(z.rsplit("/", 1)[1]) == wanted]
-    return cities[0] if len(cities) == 1 else None
+    # Signs are folded away, and "GMT+5" is not "GMT-5": of several, none is taken.
+    return next((found[0] for found in (exact, cities) if len(found) == 1), None)

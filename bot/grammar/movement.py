@@ -25,14 +25,15 @@ class Named:
 def named(scanner: Scanner, context: Context, near: Sequence[ApparatusId]) -> Named | None:
     """The exercise that the next words name best, or None when they name none.
 
-    The reading that fits best counts, so that no word after a name is taken for part of it; of
-    equals the one that leaves an apparatus to stand for itself, then the longer.
+    The longest reading that is a name to the letter counts; if none is, the one that fits best, so
+    that no word after a name is taken for part of it. Of equals the one that leaves an apparatus
+    to stand for itself, then the longer.
 
     Raises:
         UnknownWordError: several could be meant.
     """
     words = scanner.words[scanner.at : scanner.at + MOST_WORDS]
-    sure: list[tuple[float, bool, int, Exercise]] = []
+    sure: list[tuple[int, float, bool, int, Exercise]] = []
     open_ones: list[tuple[float, int]] = []
     for size in range(1, len(words) + 1):
         found = context.names.find(" ".join(words[:size]), near)
@@ -41,10 +42,11 @@ def named(scanner: Scanner, context: Context, near: Sequence[ApparatusId]) -> Na
         if found.sure:
             score = next(m.score for m in found.matches if m.exercise.id == found.sure.id)
             bare = fold(words[size - 1]) not in context.apparatus_words
-            sure.append((score, bare, size, found.sure))
+            to_the_letter = size if fold(" ".join(words[:size])) in _names(found.sure) else 0
+            sure.append((to_the_letter, score, bare, size, found.sure))
         open_ones.append((found.matches[0].score, size))
     if sure:
-        _, bare, size, exercise = max(sure, key=lambda reading: reading[:3])
+        _, _, bare, size, exercise = max(sure, key=lambda reading: reading[:4])
         return Named(exercise, size, None if bare else exercise.apparatus)
     if not open_ones:
         return None
@@ -57,3 +59,7 @@ def named(scanner: Scanner, context: Context, near: Sequence[ApparatusId]) -> Na
             for m in context.names.find(typed, near).matches
         ),
     )
+
+
+def _names(e: Exercise) -> set[str]:
+    return {fold(name) for name in (e.name, e.short, *e.aliases)}

@@ -14,6 +14,7 @@ from bot.commands import (
     SetHabit,
     SetZone,
     Show,
+    Undo,
     Why,
 )
 from bot.errors import (
@@ -24,7 +25,7 @@ from bot.errors import (
     UnknownWordError,
     UserError,
 )
-from bot.grammar import library_words, spring_words
+from bot.grammar import edit_words, library_words, shelf_words, spring_words
 from bot.grammar.context import Context
 from bot.grammar.plan_words import PlanWords
 from bot.grammar.scanner import Scanner, clean, mistyped, nearest
@@ -32,6 +33,8 @@ from bot.grammar.vocabulary import only_signs
 from core.fold import fold
 
 PLAN_NUMBER = re.compile(r"#(\d{1,9})")
+PASTED = re.compile(r"\s*/?paste\b", re.IGNORECASE)
+LONGEST_PASTE = 6000  # characters; sixty lines of a hundred
 NEW_EXERCISE = re.compile(r"\s*/?exercise\s+(add|new)\b", re.IGNORECASE)
 PLACE = re.compile(r"-?\d{1,9}")
 LIKELY = 80.0  # an exercise is offered for a line without a command from this score on
@@ -49,6 +52,9 @@ def parse(text: str, context: Context, pending: str = "") -> Command:
     if "\n" in text and NEW_EXERCISE.match(text):
         clean(text)
         return library_words.long_exercise(text)
+    if "\n" in text and PASTED.match(text):
+        clean(text, LONGEST_PASTE)
+        return shelf_words.long_paste(text, context)
     line = clean(text)
     if line.startswith("/"):
         head, _, rest = line[1:].partition(" ")
@@ -58,6 +64,10 @@ def parse(text: str, context: Context, pending: str = "") -> Command:
     scanner = Scanner(line)
     word = fold(scanner.peek())
     name = WORDS.get(word) or WORDS.get(mistyped(word, WORDS) or "")
+    if word == "edit":
+        return Help("edit")
+    if name == "edit" or (name in ("swap", "springs") and _places(scanner)):
+        return edit_words.edit(line)
     if name:
         scanner.take()
         return READERS[name](scanner, context)
@@ -67,6 +77,12 @@ def parse(text: str, context: Context, pending: str = "") -> Command:
         except UserError:
             pass  # not an answer to the question: read it for itself
     return _bare(line, context)
+
+
+def _places(scanner: Scanner) -> bool:
+    """Whether a number follows that is a place: "swap 7", "springs 7 3+2", but not "springs 3"."""
+    swapping = fold(scanner.peek()) != "springs"
+    return bool(PLACE.fullmatch(scanner.peek(1))) and (swapping or bool(scanner.peek(2)))
 
 
 def _bare(line: str, context: Context) -> Command:
@@ -130,7 +146,7 @@ def _another(scanner: Scanner, _: Context) -> Another:
 
 def _show(scanner: Scanner, context: Context) -> Command:
     words = scanner.words[scanner.at :]
-    if words and not re.fullmatch(r"#?-?\d+|plan|the|it", words[0]):
+    if words and not re.fullmatch(r"#?-?\d+|plan|the|it|number", words[0]):
         return library_words.exercise(scanner, context)
     place, plan = _numbers(scanner, place=True)
     return Show(place, plan)
@@ -139,6 +155,10 @@ def _show(scanner: Scanner, context: Context) -> Command:
 def _why(scanner: Scanner, _: Context) -> Why:
     place, plan = _numbers(scanner, place=True)
     return Why(place, plan)
+
+
+def _undo(scanner: Scanner, _: Context) -> Undo:
+    return edit_words.undo(scanner, forward=fold(scanner.words[0]).startswith("r"))
 
 
 def _help(scanner: Scanner, _: Context) -> Help:
@@ -195,6 +215,15 @@ READERS: dict[str, Callable[[Scanner, Context], Command]] = {
     "another": _another,
     "show": _show,
     "why": _why,
+    "undo": _undo,
+    "save": shelf_words.save,
+    "open": shelf_words.open_class,
+    "retire": shelf_words.retire,
+    "plans": shelf_words.plans,
+    "compare": shelf_words.compare,
+    "series": shelf_words.series,
+    "paste": shelf_words.paste,
+    "line": shelf_words.pasted_line,
     "exercise": library_words.exercise,
     "find": library_words.find,
     "ladder": library_words.ladder,

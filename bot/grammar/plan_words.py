@@ -34,20 +34,9 @@ class PlanWords:
         Raises:
             UserError: a word that means nothing, a number out of range, a value given twice.
         """
-        readers: tuple[Callable[[], bool], ...] = (
-            self._level,
-            self._focus,
-            self._without,
-            self._must,
-            self._for,
-            self._people,
-            self._apparatus,
-            self._hours,
-            self._when,
-            self._minutes,
-            self._filler,
-        )
-        return self._read(readers)
+        wishes = (self._level, self._focus, self._without, self._must, self._for, self._people)
+        figures = (self._apparatus, self._hours, self._when, self._minutes, self._filler)
+        return self._read(wishes + figures)
 
     def read_usual(self) -> MakePlan:
         """The brief when only minutes and apparatus may be said.
@@ -55,12 +44,16 @@ class PlanWords:
         Raises:
             UserError: any other word.
         """
-        return self._read((self._apparatus, self._hours, self._minutes, self._filler))
+        return self._read(
+            (self._apparatus, self._hours, self._minutes, self._filler), [*self.apparatus]
+        )
 
-    def _read(self, readers: tuple[Callable[[], bool], ...]) -> MakePlan:
+    def _read(
+        self, readers: tuple[Callable[[], bool], ...], meanings: list[str] | None = None
+    ) -> MakePlan:
         while not self.words.done:
             if not any(reader() for reader in readers):
-                raise self._unknown()
+                raise self._unknown(meanings)
         return self.draft.command(self.words, self.context.now)
 
     def _level(self) -> bool:
@@ -117,6 +110,8 @@ class PlanWords:
             return True
         if self.words.done:
             raise MissingWordError(word, f"{word} wrists")
+        if self.words.phrase(self.apparatus):
+            raise UnknownWordError(f"{word} {self.words.peek()}")
         movement = self._movement(must=False)
         if movement is None:
             raise self._unknown(meanings)
@@ -153,11 +148,24 @@ class PlanWords:
             raise MissingWordError(word, f"{word} mermaid")
         if re.fullmatch(r"-?\d+", self.words.peek()) and self.words.peek(1) in v.PEOPLE:
             return self._people()
-        movement = self._movement(must=True)
-        if movement is None:
+        if not self._adds_movement():
+            if self._apparatus():
+                return True
+            self._movement(must=True)  # says what could be meant
             raise self._unknown()
-        self.draft.must.append(movement)
+        while self.words.peek() in ("and", "&", "+"):
+            self.words.take()
+            if not self._adds_movement():
+                break
         return True
+
+    def _adds_movement(self) -> bool:
+        try:
+            movement = self._movement(must=True)
+        except UnknownWordError:
+            return False
+        self.draft.must += [movement] if movement else []
+        return movement is not None
 
     def _movement(self, *, must: bool) -> ExerciseId | None:
         """The exercise the next words name, or None."""
@@ -181,7 +189,7 @@ class PlanWords:
             return False
         self.words.take()
         said_group = False
-        while self.words.peek() in (*v.ARTICLES, v.GROUP) and self.words.peek(1):
+        while self.words.peek() in (*v.ARTICLES, v.GROUP):
             said_group |= self.words.take().casefold() == v.GROUP
         if not self.words.peek():
             raise MissingWordError(v.FOR, "for dawn")

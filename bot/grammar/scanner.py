@@ -14,15 +14,15 @@ PHRASE = 3  # the most words of one meaning: "weight on wrists"
 NEAREST = 3  # buttons offered for an unknown word
 
 
-def clean(text: str) -> str:
+def clean(text: str, longest: int = LONGEST_LINE) -> str:
     """The line without control characters, its spaces single.
 
     Raises:
         TooLongError: longer than any command.
         NotText: nothing readable is left.
     """
-    if len(text) > LONGEST_LINE:
-        raise TooLongError(len(text), LONGEST_LINE)
+    if len(text) > longest:
+        raise TooLongError(len(text), longest)
     seen = "".join(" " if unicodedata.category(c)[0] in "CZ" else c for c in text)
     line = " ".join(seen.split())
     if not fold(line):

@@ -27,7 +27,7 @@ WITHOUT = ("no", "without", "avoid", "not")
 MUST = ("with", "must", "include", "including")
 FOR = "for"
 GROUP = "group"
-ARTICLES = ("the", "my", "our")
+ARTICLES = ("a", "an", "the", "my", "our")
 PEOPLE = ("people", "persons", "clients", "ppl")
 FILLERS = frozenset(
     "a an the of on at and min mins minute minutes please class plan session group".split()

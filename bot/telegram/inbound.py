@@ -40,6 +40,8 @@ def _message(message: Message, username: str) -> Incoming | Reply | None:
         # In a group a picture is not meant for us, and service notes (a title, a pin) never are.
         asked = private and message.effective_attachment is not None
         return Reply((Part(TEXT_ONLY),)) if asked else None
+    if not private and not message.text.startswith("/"):
+        return None  # people talking to one another
     text = plain(message.text, username)
     if text is None:
         return None

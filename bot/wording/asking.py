@@ -21,6 +21,8 @@ NEW_GROUP = "{group} is new to me: I know of nobody in it, so nobody's cautions 
 KNOWN_GROUP = "I hold no notes on the people in {group} yet: check their cautions yourself."
 NO_PLAN_PROVEN = "That can't be done as asked."
 NO_PLAN_FOUND = "I found no class that keeps every rule; the nearest fell short here:"
+GIVE_UP = "It works if you give up one of these:"
+WITHOUT = "Give up {what}"
 TRY_WITHOUT = "Leave something out, or change the minutes, and ask again."
 STALE_BUTTON = "That button is too old. Say it in words, please."
 BROKEN = "Something went wrong on my side; nothing is changed. Please try again."
@@ -29,6 +31,6 @@ COMMANDS = "What you can say:"
 
 MINUTES = (25, 45, 50, 55)
 ZONES = ("Europe/London", "Europe/Berlin", "America/New_York", "America/Los_Angeles")
-ANOTHER, WHY, SHOW, MORE = "Another", "Why", "Whole class", "More"
+ANOTHER, WHY, SHOW, MORE, UNDO = "Another", "Why", "Whole class", "More", "Undo"
 ALL_HELP = "All commands"
 OTHER_ZONE = "Elsewhere: type zone and your city, like zone Asia/Tokyo."

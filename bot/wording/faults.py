@@ -5,11 +5,14 @@ from bot.errors import (
     MissingWordError,
     NoMatchError,
     NoPlanYetError,
+    NoSuchClassError,
     NoSuchPlaceError,
     NoSuchPlanError,
     NotHersError,
+    NothingToUndoError,
     NotText,
     OutOfRangeError,
+    RefusedError,
     SpringsError,
     TooLongError,
     TwiceError,
@@ -46,11 +49,20 @@ def sentence(error: UserError) -> str:
         case NoSuchPlaceError(place=place, last=last):
             return f"The class has no number {place}: it runs from 1 to {last}."
         case NoSuchPlanError(number=number):
+            if number is None:
+                return "The last plan no longer opens. Make a new one with plan."
             return f"I don't have plan #{number}, or it no longer opens. Make a new one with plan."
         case UnclearDateError(text=text, why=why):
             return f"I can't use “{_cut(text)}”: {why}{'' if why.endswith('?') else '.'}"
         case NoMatchError(typed=typed):
             return f"I know no exercise called “{_cut(typed)}”. Try fewer or other words."
+        case RefusedError(why=why):
+            return f"That can't be done: {why}. Nothing is changed."
+        case NothingToUndoError(forward=forward):
+            return f"There is nothing {'later' if forward else 'earlier'} to go to."
+        case NoSuchClassError(typed=typed, names=names):
+            known = f"There is: {', '.join(names[:8])}." if names else "You have kept none yet."
+            return f"I have no class called “{_cut(typed)}”. {known}"
         case NotHersError(typed=typed, names=names):
             yours = f"Yours are: {', '.join(names)}." if names else "You have none of your own yet."
             return f"No exercise of your own is called “{_cut(typed)}”. {yours}"

@@ -40,6 +40,42 @@ ENTRIES: dict[str, Entry] = {
         "The arc, the balance, the changes, and what was given up.",
         ("why", "why 7"),
     ),
+    "edit": Entry(
+        "change the class",
+        "drop 7, swap 7, swap 7 mermaid, add swan after 9, move 9 to 4, reps 7 8, springs 7 3+2, "
+        "easier 7, harder 7, keep 7, unkeep 7, fit 40, late 10. Several with commas are done "
+        "together or not at all; the rest of the class stays as it is.",
+        ("swap 7", "drop 4, fit 45", "late 10"),
+    ),
+    "undo": Entry(
+        "back, and forward again", "undo goes back as far as you like.", ("undo", "redo")
+    ),
+    "save": Entry(
+        "keep the class under a name",
+        "Kept again, it gets a new version. copy as makes a class of its own of it.",
+        ("save as tuesday core", "copy as wednesday core"),
+    ),
+    "plans": Entry("the classes you keep", "Press one to go on with it.", ("plans",)),
+    "open": Entry("go on with a kept class", "By the name you gave it.", ("open tuesday core",)),
+    "retire": Entry(
+        "put a kept class away", "Its plans stay in the past.", ("retire tuesday core",)
+    ),
+    "compare": Entry(
+        "two classes side by side",
+        "This class against a kept one, or against a plan by its number.",
+        ("compare tuesday core", "compare #1"),
+    ),
+    "series": Entry(
+        "a class a week",
+        "Each week keeps a third to a half of the one before and is new in the rest.",
+        ("series 6 weeks 50 chair for dawn",),
+    ),
+    "paste": Entry(
+        "read a class written elsewhere",
+        "paste and the minutes and apparatus on the first line, then one exercise a line, the way "
+        "you write them: Footwork 10x 3+2. What I don't recognise I ask about.",
+        (),
+    ),
     "exercise": Entry(
         "look one up, or add your own",
         "Any name you use will do, typos too; add the apparatus if it is on several. "

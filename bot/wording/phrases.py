@@ -38,7 +38,7 @@ def moment(when: datetime) -> str:
 
 def wrapped(text: str, indent: str = "") -> str:
     """The text in lines no wider than a phone."""
-    return "\n".join(wrap(text, WIDTH, subsequent_indent=indent, break_long_words=False))
+    return "\n".join(wrap(text, WIDTH, subsequent_indent=indent, break_on_hyphens=False))
 
 
 def paragraph(sentences: Iterable[str]) -> str:

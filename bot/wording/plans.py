@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from bot.reply import Part
 from bot.wording.findings import note
-from bot.wording.phrases import clock, count, level_name, listed, moment, wrapped
+from bot.wording.phrases import WIDTH, clock, count, level_name, listed, moment, wrapped
 from core.apparatus import Apparatus
 from core.brief import USUAL_PEOPLE, ClassBrief
 from core.exercise import Direction
@@ -15,6 +15,7 @@ from core.summary import Summary
 HEALTH = (
     "Health questions belong to the client's clinician; your licence and local rules come first."
 )
+MOST = WIDTH + 2  # characters of a line that has to be longer
 KEY = "8×2: 8 each side. 2·8: two sets of 8."
 SHORT_DIRECTIONS = {
     Direction.FLEXION: "flexion",
@@ -58,9 +59,11 @@ def line(item: Item, on: Apparatus) -> str:
     e = item.step.exercise
     springs = on.brief(item.step.springs) or ("–" if on.springs else "")
     done = reps(item)
-    head = f"{item.n:>2} {clock(item.start_s):>5} {e.short}"
+    head = f"{item.n:>2} {clock(item.start_s):>5} "
     tail = f"{springs} {done:>4}"
-    return f"{head:<25}{tail:>11}"
+    room = MOST - len(head) - 1 - len(tail)
+    name = e.short if len(e.short) <= room else f"{e.short[: room - 1]}…"
+    return f"{head}{name} {tail:>{max(0, WIDTH - 1 - len(head) - len(name))}}"
 
 
 def reps(item: Item) -> str:

@@ -29,7 +29,11 @@ class _Start:
 
 
 def refit(
-    request: Request, variants: Sequence[Sequence[Step]], *, stay: bool = False
+    request: Request,
+    variants: Sequence[Sequence[Step]],
+    *,
+    stay: bool = False,
+    budgets: Sequence[Budget] = NEAR,
 ) -> ClassPlan | NoPlan:
     """The plan nearest to the best of these variants that keeps every rule.
 
@@ -63,7 +67,7 @@ def refit(
         nearest = nearest or faults
     if stay and any(fault.rule not in TIME_RULES for fault in nearest):
         return NoPlan(nearest, proven=False)
-    for budget in NEAR:
+    for budget in budgets:
         solution = searcher.run(budget, () if budget.anneals else starts[0].nodes)
         if solution.shortfall:
             continue

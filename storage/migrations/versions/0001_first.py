@@ -43,6 +43,16 @@ def upgrade() -> None:
     )
     op.create_index("ix_plan_owner", "plan", ["owner", "group_key", "number"])
     op.create_table(
+        "kept_class",
+        _owner("kept_class"),
+        sa.Column("name_key", text(), nullable=False),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("name", text(), nullable=False),
+        sa.Column("plan", sa.Integer(), nullable=False),
+        sa.Column("retired", sa.Boolean(), nullable=False),
+        sa.PrimaryKeyConstraint("owner", "name_key", "version", name="pk_kept_class"),
+    )
+    op.create_table(
         "talk",
         _owner("talk"),
         sa.Column("chat", text(), nullable=False),
@@ -98,7 +108,17 @@ def upgrade() -> None:
 
 def downgrade() -> None:
     """The shape before."""
-    tables = ("remark", "exercise", "reading", "apparatus", "line", "talk", "plan", "code")
+    tables = (
+        "remark",
+        "exercise",
+        "reading",
+        "apparatus",
+        "line",
+        "talk",
+        "kept_class",
+        "plan",
+        "code",
+    )
     for table in (*tables, "instructor"):
         op.drop_table(table)
 

@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 from bot.grammar.context import Context
 from bot.ports import Store
 from core.instructor import Instructor
+from core.planner.search import Budget
 from core.repertoire import Repertoire
 
 
@@ -19,6 +20,7 @@ class Desk:
         base: the library as it ships; `repertoire` has her own springs and exercises in it.
         now: this instant, aware, in UTC.
         elapsed_ms: milliseconds of a clock that only ever goes forward, for figures.
+        budget: how much a plan may be searched for.
     """
 
     store: Store
@@ -29,6 +31,7 @@ class Desk:
     chat: str
     now: datetime
     elapsed_ms: Callable[[], float]
+    budget: Budget
 
     @property
     def zone(self) -> ZoneInfo:

@@ -1,0 +1,77 @@
+"""The plan a chat is about: kept, found again, shown. Shared by the actions that make plans."""
+
+from bot.desk import Desk
+from bot.errors import NoPlanYetError, NoSuchPlaceError, NoSuchPlanError
+from bot.reply import Button, Reply
+from bot.wording import asking, plans
+from core.codec import StaleError, plan_to_json
+from core.plan import ClassPlan
+from core.saved import SavedPlan
+
+
+def keep(plan: ClassPlan, desk: Desk) -> SavedPlan:
+    """The plan kept under the next number; this chat is about it from now on, and can undo it."""
+    saved = desk.store.add_plan(plan, desk.repertoire, desk.now)
+    turn_to(saved, desk)
+    return saved
+
+
+def turn_to(saved: SavedPlan, desk: Desk) -> None:
+    """Make this chat be about a plan; undo goes back to the one before."""
+    talk = desk.store.talk(desk.chat)
+    past = list(talk.get("past", ()))
+    before = talk.get("plan")
+    if before and before != saved.number:
+        past.append(before)
+    desk.store.set_talk(desk.chat, {"plan": saved.number, "past": past})
+
+
+def saved_plan(number: int | None, desk: Desk) -> SavedPlan:
+    """The plan of this number, or the one this chat is about.
+
+    Raises:
+        NoPlanYetError, NoSuchPlanError: there is none.
+    """
+    wanted = number or desk.store.talk(desk.chat).get("plan")
+    try:
+        saved = (
+            desk.store.plan(wanted, desk.repertoire)
+            if wanted
+            else desk.store.latest_plan(desk.repertoire)
+        )
+    except StaleError as fault:
+        raise NoSuchPlanError(wanted or 0) from fault
+    if saved is None:
+        raise NoSuchPlanError(number) if number else NoPlanYetError
+    return saved
+
+
+def must_have(place: int, plan: ClassPlan) -> None:
+    """Pass only if the plan has this place.
+
+    Raises:
+        NoSuchPlaceError: it has none such.
+    """
+    if not 1 <= place <= len(plan.items):
+        raise NoSuchPlaceError(place, len(plan.items))
+
+
+def shown(saved: SavedPlan, desk: Desk, said: list[str]) -> Reply:
+    """A plan as it is shown, what is to be said of it first."""
+    number = saved.number
+    row = [Button(asking.ANOTHER, f"another #{number}"), Button(asking.WHY, f"why #{number}")]
+    if desk.store.talk(desk.chat).get("past"):
+        row.append(Button(asking.UNDO, "undo"))
+    return Reply(
+        plans.parts(saved.plan, desk.repertoire, said),
+        rows=(tuple(row),),
+        data={"plan": plan_to_json(saved.plan, desk.repertoire, number), "notes": said},
+    )
+
+
+def has_plans(desk: Desk) -> bool:
+    """Whether she has made any plan yet, one that no longer opens included."""
+    try:
+        return desk.store.latest_plan(desk.repertoire) is not None
+    except StaleError:
+        return True
