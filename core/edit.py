@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 
 from core.apparatus import SpringSetting
 from core.brief import ClassBrief
-from core.errors import CoreError
 from core.exercise import Exercise, ExerciseId, Load, Phase
 from core.lookup import likeness
 from core.plan import ClassPlan, Pin, Step
@@ -18,93 +17,23 @@ from core.planner.model import barred
 from core.planner.refit import NEAR, refit
 from core.planner.request import NoPlan, Request
 from core.repertoire import Repertoire
+from core.wish import (
+    Add,
+    Drop,
+    Ease,
+    Edit,
+    EditError,
+    Fit,
+    Keep,
+    Late,
+    Move,
+    SetReps,
+    SetSprings,
+    Swap,
+)
 
 IDEAS = 14  # stand-ins tried for a swap without a name
 ORDER = tuple(Phase)
-
-
-class EditError(CoreError):
-    """An edit that can't be made; the message says why and what can."""
-
-
-@dataclass(frozen=True, slots=True)
-class Drop:
-    """Take a place out."""
-
-    n: int
-
-
-@dataclass(frozen=True, slots=True)
-class Swap:
-    """Put another exercise in a place; without a name, the one that keeps the aim best."""
-
-    n: int
-    exercise: ExerciseId | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Add:
-    """Put an exercise in, after a place if one is given (0 is the very beginning)."""
-
-    exercise: ExerciseId
-    after: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Move:
-    """Move a place so that it stands where another one is now."""
-
-    n: int
-    to: int
-
-
-@dataclass(frozen=True, slots=True)
-class SetReps:
-    """Fix the repetitions of a place."""
-
-    n: int
-    reps: int
-
-
-@dataclass(frozen=True, slots=True)
-class SetSprings:
-    """Fix the springs of a place."""
-
-    n: int
-    springs: SpringSetting
-
-
-@dataclass(frozen=True, slots=True)
-class Ease:
-    """Make a place easier, or harder: by its springs first, then by the ladder."""
-
-    n: int
-    harder: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Keep:
-    """Fix a place as it is, or let it go again."""
-
-    n: int
-    keep: bool = True
-
-
-@dataclass(frozen=True, slots=True)
-class Fit:
-    """Fit the class into other minutes."""
-
-    minutes: int
-
-
-@dataclass(frozen=True, slots=True)
-class Late:
-    """So many minutes are lost: shorten the peak, keep the cool-down and every second side."""
-
-    minutes: int
-
-
-Edit = Drop | Swap | Add | Move | SetReps | SetSprings | Ease | Keep | Fit | Late
 
 
 @dataclass(slots=True)

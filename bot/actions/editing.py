@@ -8,7 +8,12 @@ from bot.reply import Reply
 from bot.wording import changes
 from bot.wording.findings import note
 from core.brief import BriefError
-from core.edit import (
+from core.edit import apply
+from core.errors import SpringError
+from core.exercise import ExerciseId
+from core.plan import ClassPlan
+from core.planner.request import NoPlan, Request
+from core.wish import (
     Add,
     Drop,
     Ease,
@@ -21,12 +26,7 @@ from core.edit import (
     SetReps,
     SetSprings,
     Swap,
-    apply,
 )
-from core.errors import SpringError
-from core.exercise import ExerciseId
-from core.plan import ClassPlan
-from core.planner.request import NoPlan, Request
 
 
 def edit(command: EditPlan, desk: Desk) -> Reply:
