@@ -5,13 +5,15 @@ depends on the line alone, so pressing an old button finds the same line again.
 """
 
 import hashlib
+import json
 from collections.abc import Iterable
 
 from bot.ports import Store
-from bot.reply import Reply
+from bot.reply import Button, Part, Reply
 
 MOST_BYTES = 64
 MARK = "~"
+UNFOLD = "more "
 
 
 def wire(line: str) -> str:
@@ -37,4 +39,21 @@ def line_of(text: str, store: Store) -> str | None:
 
 def unfolded(reply: Reply) -> tuple[str, ...]:
     """The line that shows a folded reply whole: none when nothing is folded."""
-    return (f"more {reply.text}",) if reply.more else ()
+    if not reply.more:
+        return ()
+    form = {
+        "parts": [[part.text, part.table] for part in (*reply.parts, *reply.more)],
+        "rows": [[[button.label, button.line] for button in row] for row in reply.rows],
+    }
+    return (UNFOLD + json.dumps(form, ensure_ascii=False),)
+
+
+def unfold(line: str) -> Reply | None:
+    """The whole reply that such a line shows, its tables and buttons included; else None."""
+    if not line.startswith(UNFOLD):
+        return None
+    form = json.loads(line.removeprefix(UNFOLD))
+    return Reply(
+        tuple(Part(text, table) for text, table in form["parts"]),
+        tuple(tuple(Button(label, said) for label, said in row) for row in form["rows"]),
+    )

@@ -126,8 +126,9 @@ class Dispatch:
             line = buttons.line_of(text, store)
             if line is None:
                 return _say(asking.STALE_BUTTON, "StaleButton")
-            if line.startswith("more "):
-                return Reply((Part(line.removeprefix("more ")),))
+            whole = buttons.unfold(line)
+            if whole:
+                return whole
             text = line
         desk = self._desk(incoming, store)
         pending = str(store.talk(incoming.chat).get("pending", ""))

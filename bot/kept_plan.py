@@ -32,17 +32,17 @@ def saved_plan(number: int | None, desk: Desk) -> SavedPlan:
     Raises:
         NoPlanYetError, NoSuchPlanError: there is none.
     """
-    wanted = number or desk.store.talk(desk.chat).get("plan")
+    wanted = desk.store.talk(desk.chat).get("plan") if number is None else number
     try:
         saved = (
-            desk.store.plan(wanted, desk.repertoire)
-            if wanted
-            else desk.store.latest_plan(desk.repertoire)
+            desk.store.latest_plan(desk.repertoire)
+            if wanted is None
+            else desk.store.plan(wanted, desk.repertoire)
         )
     except StaleError as fault:
-        raise NoSuchPlanError(wanted or 0) from fault
+        raise NoSuchPlanError(wanted) from fault
     if saved is None:
-        raise NoSuchPlanError(number) if number else NoPlanYetError
+        raise NoPlanYetError if number is None else NoSuchPlanError(number)
     return saved
 
 

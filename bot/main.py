@@ -14,6 +14,7 @@ from bot.console import Console, HandClock, instant, prompted
 from bot.demo import fill
 from bot.dispatch import Dispatch, SystemClock, digest
 from bot.settings import Settings, SettingsError
+from bot.telegram.door import TokenRefusedError
 from bot.wording import console as words
 from core.repertoire import shipped
 from storage.errors import StorageError
@@ -34,6 +35,9 @@ def main(argv: list[str] | None = None) -> int:
                 return console(args, settings)
             case _:
                 return serve(settings)
+    except TokenRefusedError:
+        sys.stderr.write(f"{words.REFUSED}\n")
+        return 2
     except (SettingsError, StorageError) as fault:
         sys.stderr.write(f"{fault}\n")
         return 2

@@ -7,16 +7,20 @@ from bot.wording import asking
 from bot.wording.help import ENTRIES
 from bot.wording.phrases import wrapped
 
+FIRST = 9  # commands a small screen shows before "more"
+
 
 def help_on(command: Help, _: Desk) -> Reply:
     """The list of commands, or one of them with examples that can be pressed."""
     if not command.topic:
         lines = [wrapped(f"{name}: {entry.short}", "  ") for name, entry in ENTRIES.items()]
+        first, rest = lines[:FIRST], lines[FIRST:]
         buttons = [Button(name, f"help {name}") for name in ENTRIES if name != "help"]
         return Reply(
-            (Part(asking.COMMANDS), Part("\n".join(lines))),
+            (Part(asking.COMMANDS), Part("\n".join(first))),
             tuple(tuple(buttons[at : at + 4]) for at in range(0, len(buttons), 4)),
             data={"help": {name: entry.short for name, entry in ENTRIES.items()}},
+            more=(Part("\n".join(rest)),),
         )
     entry = ENTRIES[command.topic]
     return Reply(

@@ -85,6 +85,16 @@ async def test_fetching_survives_everything(standin: StandIn) -> None:
         await visitor.until(lambda: visitor.texts == ["plan"], within=15)
 
 
+async def test_what_was_taken_is_confirmed_even_while_the_channel_fails(standin: StandIn) -> None:
+    visitor = standin.person()
+    standin.befall("getUpdates", Fault(), bad_gateway())
+    async with running(standin, Script()):
+        visitor.say("plan")
+        await visitor.reads("plan")
+        await visitor.until(lambda: len(standin.made("getUpdates")) == 2)
+    assert standin.pending == 0
+
+
 async def test_markup_that_is_not_taken_is_left_out(standin: StandIn) -> None:
     visitor, text = standin.person(), "2 < 3 & 4"
     standin.befall("sendMessage", refused("can't parse entities: whatever"))

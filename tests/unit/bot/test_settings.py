@@ -1,0 +1,88 @@
+"""Settings come from the environment once, all faults at once, secrets unseen."""
+
+from pathlib import Path
+
+import pytest
+
+from bot import settings
+from bot.settings import SettingsError
+
+HOME = {"HOME": "/home/somebody"}
+
+
+def test_nothing_set_is_enough_for_the_terminal() -> None:
+    found = settings.read(HOME)
+    assert found.db == "sqlite:////home/somebody/.local/share/coilbook/coilbook.db"
+    assert (found.zone, found.api_url, found.token, found.key) == ("UTC", "", "", "")
+
+
+def test_the_data_folder_is_where_the_system_wants_it() -> None:
+    found = settings.read(HOME | {"XDG_DATA_HOME": "/data"})
+    assert found.db == "sqlite:////data/coilbook/coilbook.db"
+
+
+@pytest.mark.parametrize(
+    ("typed", "address"),
+    [
+        ("sqlite:////srv/classes.db", "sqlite:////srv/classes.db"),
+        ("postgresql+psycopg://classes@localhost/classes", None),
+        ("/srv/classes.db", "sqlite:////srv/classes.db"),
+        ("classes.db", f"sqlite:///{Path.cwd() / 'classes.db'}"),
+    ],
+)
+def test_a_database_is_an_address_or_a_path(typed: str, address: str | None) -> None:
+    assert settings.read({"COILBOOK_DB": typed}).db == (address or typed)
+
+
+def test_everything_set_is_read() -> None:
+    found = settings.read(
+        {
+            "COILBOOK_TZ": "Europe/Lisbon",
+            "COILBOOK_DB": "sqlite:////srv/classes.db",
+            "COILBOOK_API_URL": "http://localhost:8081",
+            "COILBOOK_TOKEN": "4711:invented",
+            "COILBOOK_KEY": "invented too",
+        },
+        serving=True,
+    )
+    assert (found.zone, found.api_url) == ("Europe/Lisbon", "http://localhost:8081")
+    assert (found.token, found.key) == ("4711:invented", "invented too")
+
+
+def test_secrets_do_not_show_when_printed() -> None:
+    found = settings.read(HOME | {"COILBOOK_TOKEN": "4711:invented", "COILBOOK_KEY": "invented"})
+    assert "invented" not in repr(found)
+    assert "invented" not in str(found)
+
+
+def test_all_faults_are_named_at_once_without_the_secrets() -> None:
+    environment = {
+        "COILBOOK_TZ": "Mars/Base",
+        "COILBOOK_API_URL": "ftp://localhost",
+        "COILBOOK_KEY": "invented",
+    }
+    with pytest.raises(SettingsError) as error:
+        settings.read(HOME | environment, serving=True)
+    said = str(error.value)
+    assert [line.partition(":")[0] for line in said.splitlines()] == [
+        "COILBOOK_TZ",
+        "COILBOOK_API_URL",
+        "COILBOOK_TOKEN",
+    ]
+    assert "invented" not in said
+
+
+def test_the_token_is_needed_to_serve_only() -> None:
+    assert settings.read(HOME).token == ""
+    with pytest.raises(SettingsError, match="COILBOOK_TOKEN"):
+        settings.read(HOME, serving=True)
+
+
+@pytest.mark.parametrize("name", ["", "Mars/Base", "europe/lisbon", "../UTC", "/etc/localtime"])
+def test_a_zone_is_one_of_the_known(name: str) -> None:
+    with pytest.raises(SettingsError, match="Europe/Lisbon"):
+        settings.zone_of(name)
+
+
+def test_a_known_zone_is_given() -> None:
+    assert settings.zone_of("Europe/Lisbon").key == "Europe/Lisbon"
