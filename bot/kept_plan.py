@@ -3,7 +3,9 @@
 from bot.desk import Desk
 from bot.errors import NoPlanYetError, NoSuchPlaceError, NoSuchPlanError
 from bot.reply import Button, Reply
+from bot.room import room_of
 from bot.wording import asking, plans
+from bot.wording.plans import needed
 from core.codec import StaleError, plan_to_json
 from core.plan import ClassPlan
 from core.saved import SavedPlan
@@ -62,10 +64,15 @@ def shown(saved: SavedPlan, desk: Desk, said: list[str]) -> Reply:
     row = [Button(asking.ANOTHER, f"another #{number}"), Button(asking.WHY, f"why #{number}")]
     if desk.store.talk(desk.chat).get("past"):
         row.append(Button(asking.UNDO, "undo"))
+    room = room_of(saved.plan.brief, desk)
+    if room:
+        needs = needed(saved.plan, room)
+        said = [*said, *([needs] if needs else [])]
+        row.append(Button(asking.MODS, f"mods #{number}"))
     return Reply(
         plans.parts(saved.plan, desk.repertoire, said),
         rows=(tuple(row),),
-        data={"plan": plan_to_json(saved.plan, desk.repertoire, number), "notes": said},
+        data={"plan": plan_to_json(saved.plan, desk.repertoire, number, room), "notes": said},
     )
 
 

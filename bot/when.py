@@ -2,13 +2,16 @@
 
 Only white-listed shapes are read; a word that is left over, a weekday that disagrees with its date,
 and anything in the past are never guessed at. What could mean two things is asked, with both
-readings.
+readings. dateparser sees nothing but spans like "in two weeks", because it skips what it does not
+understand.
 """
 
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+
+import dateparser
 
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 DAY_WORDS = {
@@ -29,6 +32,7 @@ MONTHS = {
 }
 CLOCK = re.compile(r"(\d{1,2})(?:([:.h])(\d{2})|h)?\s*(am|pm|a\.m|p\.m)?")
 HALVES = ("am", "pm", "a.m", "p.m")
+AHEAD = re.compile(r"in (?:\d{1,2}|an?|one|two|three|four|five|six) (?:day|week)s?")
 ORDINAL = re.compile(r"(\d{1,2})(?:st|nd|rd|th)?")
 PARTS_OF_DAY = {"noon": time(12), "midday": time(12)}
 FURTHEST = timedelta(days=396)  # thirteen months
@@ -81,6 +85,8 @@ def spot(words: Sequence[str], now: datetime) -> Spotted | None:
         return Spotted(1, day=now.date() + timedelta(days=ahead))
     if word in PARTS_OF_DAY:
         return Spotted(1, clock=PARTS_OF_DAY[word])
+    if word == "in" and AHEAD.fullmatch(" ".join(words[:3])):
+        return Spotted(3, day=_ahead(" ".join(words[:3]), now))
     if word == "at":
         _ask_bare_hour(words)
         return None
@@ -107,6 +113,19 @@ def join(day: date | None, clock: time | None, now: datetime) -> datetime | None
     if moment - now > FURTHEST:
         raise WhenError("that is more than thirteen months ahead")
     return moment
+
+
+def _ahead(text: str, now: datetime) -> date:
+    """The day "in 3 days" or "in two weeks" names.
+
+    Raises:
+        WhenError: there is no such day.
+    """
+    settings = {"RELATIVE_BASE": now, "PREFER_DATES_FROM": "future"}
+    found = dateparser.parse(text, languages=["en"], settings=settings)
+    if found is None:
+        raise WhenError(f"{text} is no day", 3)
+    return found.date()
 
 
 def _ask_bare_hour(words: Sequence[str]) -> None:

@@ -1,13 +1,15 @@
 """Change a plan by wishes; go back and forward."""
 
+from typing import Any
+
 from bot.commands import EditPlan, Undo, Wish
 from bot.desk import Desk
 from bot.errors import Guess, NoMatchError, NothingToUndoError, RefusedError, UnknownWordError
 from bot.kept_plan import keep, must_have, saved_plan, shown
-from bot.reply import Reply
-from bot.wording import changes
-from bot.wording.findings import note
-from core.brief import BriefError
+from bot.reply import Button, Part, Reply
+from bot.taken_back import PEOPLE
+from bot.wording import asking, changes, people, plans
+from bot.wording.phrases import wrapped
 from core.edit import apply
 from core.errors import SpringError
 from core.exercise import ExerciseId
@@ -36,11 +38,10 @@ def edit(command: EditPlan, desk: Desk) -> Reply:
     edits = [_edit(wish, plan, desk) for wish in command.wishes]
     try:
         result = apply(edits, plan, Request(plan.brief, desk.repertoire))
-    except (EditError, BriefError) as fault:
+    except EditError as fault:
         raise RefusedError(str(fault)) from fault
     if isinstance(result, NoPlan):
-        why = [note(f, desk.repertoire).rstrip(".") for f in result.findings[:2]]
-        raise RefusedError("; ".join(why) or changes.NO_FIT)
+        raise RefusedError(changes.refusal(result, desk.repertoire))
     kept = keep(result, desk)
     return shown(kept, desk, changes.summary(plan, result))
 
@@ -54,6 +55,8 @@ def undo(command: Undo, desk: Desk) -> Reply:
         raise NothingToUndoError(forward=command.forward)
     here = talk.get("plan")
     number = stack.pop()
+    if number == PEOPLE:
+        return _take_back(stack, talk, desk)
     talk = {
         "plan": number,
         source: stack,
@@ -62,6 +65,20 @@ def undo(command: Undo, desk: Desk) -> Reply:
     saved = saved_plan(number, desk)
     desk.store.set_talk(desk.chat, talk)
     return shown(saved, desk, [changes.AGAIN if command.forward else changes.BACK])
+
+
+def _take_back(stack: list[Any], talk: dict[str, Any], desk: Desk) -> Reply:
+    """The last change about people taken back; the class stays as it is."""
+    desk.store.set_talk(desk.chat, {**talk, "past": stack})
+    undone = desk.store.people.undo()
+    if undone is None:
+        raise NothingToUndoError(forward=False)
+    row = (Button(asking.UNDO, "undo"),) if stack else ()
+    return Reply(
+        (Part(people.taken_back(undone)), Part(wrapped(plans.HEALTH))),
+        (row,) if row else (),
+        data={"undone": {"what": undone.what.value, "name": undone.name}},
+    )
 
 
 def _edit(wish: Wish, plan: ClassPlan, desk: Desk) -> Edit:

@@ -8,6 +8,7 @@ from bot.errors import DescribedError, NotHersError
 from bot.grammar.library_words import exercise_named
 from bot.reply import Button, Part, Reply
 from bot.wording import describing
+from bot.wording.phrases import wrapped
 from core.draft import DraftError, Field, begin, field_named, fill_in, finished, missing
 from core.errors import CoreError
 from core.fold import fold
@@ -48,7 +49,8 @@ def retire(command: RetireExercise, desk: Desk) -> Reply:
     table = _hers(command.name, desk)
     desk.store.retire_exercise(table["id"])
     return Reply(
-        (Part(describing.RETIRED.format(name=table["name"])),), data={"retired": table["id"]}
+        (Part(wrapped(describing.RETIRED.format(name=table["name"]))),),
+        data={"retired": table["id"]},
     )
 
 
@@ -57,7 +59,7 @@ def add_cue(command: AddCue, desk: Desk) -> Reply:
     e = exercise_named(command.name, desk.context, f"exercise cue {{name}}: {command.text}")
     desk.store.add_remark(e.id, command.text)
     return Reply(
-        (Part(describing.CUE_KEPT.format(name=e.name)),),
+        (Part(wrapped(describing.CUE_KEPT.format(name=e.name))),),
         ((Button(e.short, f"exercise {e.name}"),),),
         data={"exercise": e.id, "remarks": desk.store.remarks(e.id)},
     )
@@ -95,7 +97,7 @@ def _kept(table: Table, desk: Desk) -> Reply:
     except DraftError as fault:
         raise DescribedError(str(fault)) from fault
     return Reply(
-        (Part(describing.DONE.format(name=e.name)),),
+        (Part(wrapped(describing.DONE.format(name=e.name))),),
         ((Button(e.short, f"exercise {e.name}"),),),
         data={"own": {"id": e.id, "missing": []}, "exercise": table},
     )

@@ -9,6 +9,7 @@ from bot.desk import Desk
 from bot.grammar.spell import spell
 from bot.kept_plan import keep, must_have, saved_plan, shown
 from bot.reply import Button, Reply
+from bot.room import room_of
 from bot.wording import asking, exercises, reasons
 from core.codec import StaleError, plan_to_json
 from core.exercise import ExerciseId
@@ -28,7 +29,8 @@ def make_plan(command: MakePlan, desk: Desk) -> Reply:
     brief, said = asked
     last = _latest(desk, brief.group) if brief.group else None
     recent = _ids(last.plan) if last else frozenset[ExerciseId]()
-    return _planned(Request(brief, desk.repertoire, recent=recent), desk, said)
+    request = Request(brief, desk.repertoire, recent=recent, room=room_of(brief, desk))
+    return _planned(request, desk, said)
 
 
 def another(command: Another, desk: Desk) -> Reply:
@@ -38,7 +40,9 @@ def another(command: Another, desk: Desk) -> Reply:
     for later in _after(saved.number, desk):
         if later.brief == saved.plan.brief:
             turn, recent = turn + 1, recent | _ids(later)
-    return _planned(Request(saved.plan.brief, desk.repertoire, turn, recent), desk, [])
+    brief = saved.plan.brief
+    request = Request(brief, desk.repertoire, turn, recent, room_of(brief, desk))
+    return _planned(request, desk, [])
 
 
 def show(command: Show, desk: Desk) -> Reply:

@@ -6,6 +6,7 @@ from bot.errors import NoSuchClassError
 from bot.kept_plan import keep, saved_plan, shown, turn_to
 from bot.reply import Button, Part, Reply
 from bot.wording import changes, comparing
+from bot.wording.phrases import wrapped
 from core.codec import plan_to_json
 from core.fold import fold
 from core.saved import KeptClass
@@ -19,7 +20,7 @@ def save(command: SaveClass, desk: Desk) -> Reply:
     kept = desk.store.keep_class(command.name, saved.number)
     words = changes.COPIED if command.copy else changes.SAVED
     return Reply(
-        (Part(words.format(name=kept.name, version=kept.version)),),
+        (Part(wrapped(words.format(name=kept.name, version=kept.version))),),
         ((Button(kept.name, f"open {kept.name}"),),),
         data={"kept": _form(kept)},
     )
@@ -38,7 +39,9 @@ def retire(command: RetireClass, desk: Desk) -> Reply:
     """A kept class put away; its plans stay in the past."""
     kept = _named(command.name, desk)
     desk.store.retire_class(kept.name)
-    return Reply((Part(changes.PUT_AWAY.format(name=kept.name)),), data={"retired": _form(kept)})
+    return Reply(
+        (Part(wrapped(changes.PUT_AWAY.format(name=kept.name))),), data={"retired": _form(kept)}
+    )
 
 
 def list_classes(_: ListClasses, desk: Desk) -> Reply:

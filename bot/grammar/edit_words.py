@@ -32,6 +32,7 @@ EXAMPLES = {
     "late": "late 10",
 }
 BETWEEN = re.compile(r"\s*[,;]\s*|\s+(?:and|then)\s+", re.IGNORECASE)
+INSIST = re.compile(r"\s+insist\s*$", re.IGNORECASE)
 MOST_LATE = 60
 
 
@@ -43,6 +44,7 @@ def edit(line: str) -> EditPlan:
     """
     wishes: list[Wish] = []
     plan = None
+    line, insist = INSIST.subn("", line)
     for part in _parts(line):
         scanner = Scanner(part)
         if len(scanner.words) > 1 and re.fullmatch(r"#\d{1,9}", scanner.words[-1]):
@@ -54,7 +56,7 @@ def edit(line: str) -> EditPlan:
             raise UnknownWordError(scanner.raw[0], nearest(scanner, 0, list(VERBS)))
         scanner.take()
         wishes.append(_wish(verb, scanner))
-    return EditPlan(tuple(wishes), plan)
+    return EditPlan(tuple(wishes), plan, bool(insist), line)
 
 
 def verb_of(word: str) -> str | None:

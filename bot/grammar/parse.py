@@ -4,6 +4,7 @@ import re
 from collections.abc import Callable
 
 from bot.commands import (
+    BUTTON_WORDS,
     NAMES,
     WORDS,
     Another,
@@ -25,7 +26,15 @@ from bot.errors import (
     UnknownWordError,
     UserError,
 )
-from bot.grammar import edit_words, library_words, shelf_words, spring_words
+from bot.grammar import (
+    client_words,
+    edit_words,
+    library_words,
+    people_words,
+    privacy_words,
+    shelf_words,
+    spring_words,
+)
 from bot.grammar.context import Context
 from bot.grammar.plan_words import PlanWords
 from bot.grammar.scanner import Scanner, clean, mistyped, nearest
@@ -166,7 +175,7 @@ def _help(scanner: Scanner, _: Context) -> Help:
         return Help()
     word = fold(scanner.peek())
     name = WORDS.get(word) or WORDS.get(mistyped(word, WORDS) or "")
-    if name is None:
+    if name is None or name in BUTTON_WORDS:
         raise UnknownWordError(
             scanner.raw[scanner.at],
             nearest(scanner, scanner.at, [n for n in NAMES if n != "start"]),
@@ -232,6 +241,19 @@ READERS: dict[str, Callable[[Scanner, Context], Command]] = {
     "measure": spring_words.measure,
     "same": spring_words.same,
     "springs": spring_words.springs,
+    "client": client_words.client,
+    "note": people_words.note,
+    "flag": people_words.flag,
+    "unflag": people_words.unflag,
+    "answered": people_words.answered,
+    "consent": people_words.consent,
+    "group": people_words.group,
+    "mods": people_words.mods,
+    "screen": people_words.screen,
+    "export": privacy_words.export,
+    "erase": privacy_words.erase,
+    "retention": privacy_words.retention,
+    "access": privacy_words.access,
     "help": _help,
     "start": _start,
     "zone": _zone,

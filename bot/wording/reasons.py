@@ -36,7 +36,8 @@ def of_place(place: Place) -> tuple[Part, ...]:
     """What it is for, what it follows from, the next best and what that would cost."""
     item = place.item
     e = item.step.exercise
-    aims = list(dict.fromkeys([*(t.value for t in e.themes), *(d.value for d in e.directions)]))
+    works = [*(t.value for t in e.themes), *(d.value for d in sorted(e.directions))]
+    aims = list(dict.fromkeys(works))
     lines = [f"{item.n}. {e.name}: {listed(aims)}, in the {item.step.phase.value}."]
     if place.serves:
         lines.append(f"It serves your focus on {listed([aim.name for aim in place.serves])}.")

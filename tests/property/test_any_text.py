@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from bot.grammar.scanner import LONGEST_LINE, mistyped
 from bot.reply import Incoming, Reply
+from bot.when import DAY_WORDS, MONTHS
 from bot.wording import asking
 from core.aims import AIM_WORDS, AIMS, BAR_WORDS, BARS
 from core.fold import fold
@@ -24,9 +25,11 @@ QUICKLY = settings(
 )
 
 COMMANDS = st.sampled_from(
-    "plan show why another help exercise zone usual start find ladder swap apparatus springs same "
-    "measure /plan /start #1 7 -3 50 chair mat level focus no with for private 18:00 tue 31 feb "
-    "glutes wrists mermaid people then add set cue 👍 <b> ' ; -- %s {} \\ ~".split()
+    "plan show why another help exercise zone usual start find ladder swap apparatus "
+    "springs same measure edit drop swap add move keep unkeep easier harder reps fit late "
+    "undo redo save open copy as retire plans compare series weeks paste line is mine "
+    "shipped notches /plan /start #1 7 -3 50 chair mat level focus no with for private "
+    "18:00 tue 31 feb glutes wrists mermaid people then add set cue 👍 <b> ' ; -- %s {} ~".split()
 )
 LINES = st.lists(st.one_of(COMMANDS, st.text(max_size=8)), max_size=10).map(" ".join)
 TEXT = st.one_of(st.text(max_size=60), LINES, st.text(st.characters(categories=["C"]), max_size=9))
@@ -88,8 +91,8 @@ UNKNOWN = st.text(st.sampled_from(string.ascii_letters + "éñøλжя漢あ"), 
 def means_nothing(word: str) -> bool:
     """Whether no reading of the word is known, near or exact."""
     plain = fold(word)
-    meanings = {*context().apparatus_words, *MEANINGS, *AIM_WORDS, *BAR_WORDS}
-    meanings |= {each.name for each in (*AIMS, *BARS)}
+    meanings = {*context().apparatus_words, *MEANINGS, *AIM_WORDS, *BAR_WORDS, *DAY_WORDS}
+    meanings |= {each.name for each in AIMS} | {each.name for each in BARS} | MONTHS.keys()
     return (
         bool(plain)
         and plain not in meanings
@@ -99,11 +102,11 @@ def means_nothing(word: str) -> bool:
 
 
 MEANINGS = set(
-    "a an the of on at and or min mins minute minutes please class plan session group level lvl "
-    "focus no not without avoid with must include including for people private solo both all mixed "
-    "one two three today tonight tomorrow noon midday jan feb mar apr may jun jul aug sep oct nov "
-    "dec mon tue wed thu fri sat sun hour fundamental beginner beginners intermediate advanced "
-    "fifteen twenty thirty forty fifty sixty ninety l my our ppl h hr it me number".split()
+    "a an the of on at and or min mins minute minutes please class plan session group level "
+    "lvl focus no not without avoid with must include including for people private solo both "
+    "all mixed one two three today tonight tomorrow tmr tmrw noon midday hour fundamental "
+    "beginner beginners intermediate advanced fifteen twenty thirty forty fifty sixty ninety "
+    "l my our ppl h hr it me number".split()
 )
 
 

@@ -5,6 +5,7 @@ from contextlib import suppress
 import pytest
 
 from bot.commands import (
+    BUTTON_WORDS,
     NAMES,
     WORDS,
     Another,
@@ -93,6 +94,7 @@ def test_what_a_line_asks_for(line: str, command: Command) -> None:
         ("another chair", "chair"),
         ("another 3", "3"),
         ("help banana", "banana"),
+        ("help line", "line"),
         ("help pln", "pln"),
         ("help plan chair", "chair"),
         ("start one two", "two"),
@@ -151,7 +153,7 @@ def test_a_mistyped_command_is_offered() -> None:
 
 @pytest.mark.parametrize("word", WORDS)
 def test_every_word_of_a_command_is_read_or_asks_for_more(word: str) -> None:
-    assert WORDS[word] in NAMES
+    assert WORDS[word] in (*NAMES, *BUTTON_WORDS)
     for line in (word, f"{word} banana", f"{word} 7", f"{word} ,", f"{word} 🙂"):
         with suppress(UserError):
             read(line)

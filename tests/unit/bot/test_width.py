@@ -76,6 +76,8 @@ LINES = (
     "exercise mermaid",
     f"exercise {'x' * 500}",
     "exercise pike chair",
+    "save as the long name of a class that somebody keeps",
+    "copy as the long name of another that somebody keeps",
     "find kneeling rotation chair",
     "ladder teaser mat",
     "swap ideas pike chair no wrists",
