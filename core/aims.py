@@ -112,7 +112,7 @@ BAR_WORDS: dict[str, str] = {
     "inversions": "inversion", "upside down": "inversion", "head down": "inversion",
     "roll": "rolling", "rolls": "rolling", "plank": "planks", "floor work": "floor",
     "one leg": "single leg", "hamstrings": "hamstring stretch", "gripping": "grip",
-    "deep knee": "deep knees", "wide legs": "wide hips", "side-lying": "side lying",
+    "deep knee": "deep knees", "wide legs": "wide hips",
     "standing on top": "standing up high",
 }  # fmt: skip
 

@@ -118,6 +118,8 @@ class NameIndex:
         on = self._on
         if named is not None and bare:
             narrowed = np.where([each == named for each in on], self._scores(bare), 0)
+            if best.max() >= EXACT:  # the apparatus is part of a name
+                narrowed = np.minimum(narrowed, EXACT - 1)
             whole = np.where([each == named for each in on], best, best * (best >= NAMED_WHOLE))
             best = np.maximum(narrowed, whole).astype(np.float32)
         wanted = set(near)

@@ -142,7 +142,7 @@ def _instead(plan: ClassPlan, item: Item, repertoire: Repertoire) -> Exercise | 
 
 def _losses(plan: ClassPlan, e: Exercise, o: Exercise) -> list[str]:
     """What the class would give up: names of directions, themes and focuses."""
-    found = [d.value for d in e.directions - o.directions]
+    found = [d.value for d in Direction if d in e.directions - o.directions]
     found += [t.value for t in e.themes if t not in o.themes]
     found += [aim.name for aim in plan.brief.focus if hits(aim, e) > hits(aim, o)]
     return list(dict.fromkeys(found))

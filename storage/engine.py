@@ -58,6 +58,20 @@ def plain_errors(engine: Engine) -> Iterator[None]:
         raise StorageError(f"the database failed: {said}") from fault
 
 
+def truncate_log(engine: Engine) -> None:
+    """Empty the write-ahead log, which still has what was overwritten; others may hold it longer.
+
+    It then goes when SQLite next empties it by itself.
+    """
+    if engine.dialect.name == "sqlite":
+        with plain_errors(engine):
+            connection = engine.raw_connection()
+            try:
+                connection.cursor().execute("PRAGMA wal_checkpoint(TRUNCATE)")
+            finally:
+                connection.close()
+
+
 def _teach_sqlite(engine: Engine, *, foreign_keys: bool) -> None:
     """Let SQLAlchemy open the transactions, and set each connection up."""
 
@@ -67,6 +81,7 @@ def _teach_sqlite(engine: Engine, *, foreign_keys: bool) -> None:
         connection.execute(f"PRAGMA busy_timeout = {BUSY_S * 1000}")
         _write_ahead(connection)
         connection.execute("PRAGMA synchronous = FULL")
+        connection.execute("PRAGMA secure_delete = ON")  # what is erased is overwritten
         connection.execute(f"PRAGMA foreign_keys = {int(foreign_keys)}")
 
     @event.listens_for(engine, "begin")

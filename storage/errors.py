@@ -24,4 +24,30 @@ class BusyError(StorageError):
 
 
 class StrangerError(StorageError):
-    """There is no instructor of this number."""
+    """There is no instructor of this number, or she is no longer let in."""
+
+
+class NobodyError(StorageError):
+    """The instructor has no client of this number."""
+
+
+class KeyMissingError(StorageError):
+    """What is kept about people can't be read or written without its key."""
+
+
+class KeyFileError(StorageError):
+    """The file of the keys, or the text of them, can't be used."""
+
+
+class SealError(StorageError):
+    """A sealed field was changed outside the program, or is not where it was sealed.
+
+    Attributes:
+        table, column, row: where the field stands.
+    """
+
+    def __init__(self, table: str, column: str, row: int | str, why: str) -> None:
+        super().__init__(f"{table} {row}: its {column} can't be read, {why}")
+        self.table = table
+        self.column = column
+        self.row = row

@@ -3,16 +3,14 @@
 from datetime import datetime
 from typing import Any, ClassVar
 
-from sqlalchemy import JSON, Index, MetaData, UniqueConstraint
+from sqlalchemy import JSON, Index, MetaData, UniqueConstraint, false
 from sqlmodel import Field, SQLModel
 
 from core.apparatus import Apparatus
 from core.calibration import Reading
-from core.codec import plan_from_json
 from core.instructor import Instructor, OwnerId
 from core.record import apparatus_from_table
-from core.repertoire import Repertoire
-from core.saved import KeptClass, SavedPlan
+from core.saved import KeptClass
 from storage.form import habits_from_json
 
 # A migration can only change a constraint that has a name, and SQLite gives none by itself.
@@ -36,6 +34,10 @@ class InstructorRow(Row, table=True):
 
     Attributes:
         plans: how many plans were ever kept, which is the number of the last one.
+        filed: the number last given to a sheet about people; it rises with every change of them.
+        retention_days: for how long notes are kept; None for ever.
+        admitted_at: when she was let in, where it is known.
+        revoked: whether she is no longer let in.
     """
 
     __tablename__ = "instructor"
@@ -47,6 +49,10 @@ class InstructorRow(Row, table=True):
     zone: str
     habits: dict[str, Any] = Field(sa_type=JSON)
     plans: int = 0
+    filed: int = Field(default=0, sa_column_kwargs={"server_default": "0"})
+    retention_days: int | None = None
+    admitted_at: datetime | None = None
+    revoked: bool = Field(default=False, sa_column_kwargs={"server_default": false()})
 
     def to_core(self) -> Instructor:
         """The instructor of this row."""
@@ -63,7 +69,7 @@ class CodeRow(Row, table=True):
 
 
 class PlanRow(Row, table=True):
-    """A kept plan in its public form."""
+    """A kept plan in its public form, covered where there are keys."""
 
     __tablename__ = "plan"
     __table_args__ = (Index(None, "owner", "group_key", "number"),)
@@ -74,14 +80,6 @@ class PlanRow(Row, table=True):
     group_key: str
     made_at: datetime
     form: dict[str, Any] = Field(sa_type=JSON)
-
-    def to_core(self, repertoire: Repertoire) -> SavedPlan:
-        """The plan of this row.
-
-        Raises:
-            StaleError: the library no longer has something in it.
-        """
-        return SavedPlan(self.number, plan_from_json(self.form, repertoire), self.made_at)
 
 
 class KeptClassRow(Row, table=True):

@@ -9,7 +9,8 @@ from core.instructor import OwnerId
 from storage.memory import MemoryVault
 from storage.migrate import upgrade
 from storage.sql import SqlVault
-from tests.contract.scene import AnyVault
+from tests.contract.scene import KEYS, AnyVault
+from tests.contract.sealed import Scene
 
 
 def memory(_folder: Path) -> MemoryVault:
@@ -21,7 +22,7 @@ def sqlite(folder: Path) -> SqlVault:
     """An empty vault in a file of its own."""
     url = f"sqlite:///{folder / 'store.db'}"
     upgrade(url)
-    return SqlVault(url)
+    return SqlVault(url, KEYS)
 
 
 STORES: dict[str, Callable[[Path], AnyVault]] = {"memory": memory, "sqlite": sqlite}
@@ -39,3 +40,11 @@ def vault(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[AnyVault]:
 def me(vault: AnyVault) -> OwnerId:
     """An instructor already in."""
     return vault.admit("console:me", "Europe/Madrid")
+
+
+@pytest.fixture
+def scene(tmp_path: Path) -> Iterator[Scene]:
+    """The scene, closed afterwards."""
+    set_up = Scene(tmp_path)
+    yield set_up
+    set_up.vault.close()

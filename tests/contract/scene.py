@@ -10,8 +10,11 @@ from typing import Any, TypeVar
 
 from core.codec import plan_to_json
 from core.instructor import Habits
-from storage.memory import MemoryStore, MemoryVault
-from storage.sql import SqlStore, SqlVault
+from storage.crypto import Keys
+from storage.memory import MemoryVault
+from storage.memory_store import MemoryStore
+from storage.sql import SqlVault
+from storage.sql_store import SqlStore
 from tests.builders import CHAIR, brief, plan, record, repertoire
 
 AnyVault = MemoryVault | SqlVault
@@ -20,6 +23,7 @@ Result = TypeVar("Result")
 
 LIBRARY = repertoire()
 NOW = datetime(2026, 3, 29, 1, 30, tzinfo=UTC)
+KEYS = Keys({1: bytes(range(32))})
 CODE = sha256(b"an invented code").digest()
 THREADS = 8
 

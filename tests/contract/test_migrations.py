@@ -12,7 +12,7 @@ from storage import migrate
 from storage.migrate import downgrade, draft, upgrade
 from storage.sql import SqlVault
 from storage.tables import Row
-from tests.contract.scene import everything, fill, in_parallel
+from tests.contract.scene import KEYS, NOW, everything, fill, in_parallel
 
 
 @pytest.fixture
@@ -55,6 +55,34 @@ def test_upgrading_again_changes_nothing(url: str) -> None:
     upgrade(url)
     with vault.begin(me) as store:
         assert everything(store) == before
+    vault.close()
+
+
+def test_back_to_before_people_and_up_again_the_rest_is_as_it_was(url: str) -> None:
+    upgrade(url)
+    vault = SqlVault(url)
+    me, you = vault.admit("console:me"), vault.admit("console:you")
+    with vault.begin(me) as store:
+        fill(store)
+        before = everything(store)
+    vault.revoke("console:you")
+    vault.close()
+    vault = SqlVault(url, KEYS)
+    with vault.begin(me) as store:
+        store.people.add_note(store.people.add_client("Ana", NOW).id, "sore", NOW)
+        store.keep_line("t2", "client Ana show")
+        store.set_talk("c2", {"of": "Ana"})
+    vault.close()
+    downgrade(url, "0001")
+    upgrade(url)
+    vault = SqlVault(url, KEYS)
+    assert vault.owner("console:you") is None
+    assert vault.admit("console:new") > you
+    with vault.begin(me) as store:
+        assert everything(store) == before
+        assert store.people.clients() == []
+        assert store.line("t2") is None
+        assert store.talk("c2") == {}
     vault.close()
 
 

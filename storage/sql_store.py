@@ -1,0 +1,201 @@
+"""One instructor's data in a database, inside one transaction."""
+
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import func
+from sqlmodel import Session, col, select
+
+from core.codec import plan_from_json, plan_to_json
+from core.instructor import Habits, Instructor
+from core.plan import ClassPlan
+from core.repertoire import Repertoire
+from core.saved import KeptClass, SavedPlan
+from storage.cover import KEY_MISSING, Cover
+from storage.crypto import Seal
+from storage.errors import KeyMissingError, SealError
+from storage.form import Json, group_key, habits_to_json, utc
+from storage.mentioning import group_place, line_place, plan_place, talk_place
+from storage.people import People
+from storage.sql_drawers import Books, SqlDrawers
+from storage.sql_shelf import SqlShelf
+from storage.tables import (
+    InstructorRow,
+    KeptClassRow,
+    LineRow,
+    PlanRow,
+    TalkRow,
+)
+
+
+class SqlStore(SqlShelf):
+    """One instructor's data inside one transaction; made by `SqlVault.begin` only."""
+
+    def __init__(
+        self, session: Session, row: InstructorRow, seal: Seal | None, books: Books
+    ) -> None:
+        self._session = session
+        self._row = row
+        self._owner = row.id
+        self._cover = Cover(seal)
+        self.drawers = SqlDrawers(session, row, seal, books) if seal else None
+
+    @property
+    def people(self) -> People:
+        """Her clients and groups.
+
+        Raises:
+            KeyMissingError: the store was opened without keys.
+        """
+        if self.drawers is None:
+            raise KeyMissingError(KEY_MISSING)
+        return People(self.drawers)
+
+    @property
+    def faults(self) -> tuple[SealError, ...]:
+        """What could not be read in this transaction and was left out."""
+        return self._cover.faults
+
+    def instructor(self) -> Instructor:
+        """Who this is."""
+        return self._row.to_core()
+
+    def set_zone(self, zone: str) -> None:
+        """Keep the zone she has chosen."""
+        self._row.zone = zone
+
+    def set_habits(self, habits: Habits) -> None:
+        """Keep what she usually asks for."""
+        self._row.habits = habits_to_json(habits)
+
+    def add_plan(self, plan: ClassPlan, repertoire: Repertoire, made_at: datetime) -> SavedPlan:
+        """The plan as kept, under the next number."""
+        saved = SavedPlan(self._row.plans + 1, plan, utc(made_at))
+        self._row.plans = saved.number
+        form = plan_to_json(plan, repertoire, saved.number)
+        self._session.add(
+            PlanRow(
+                owner=self._owner,
+                number=saved.number,
+                group_name=self._cover.text(group_place(saved.number), plan.brief.group),
+                group_key=self._cover.key("plan", group_key(plan.brief.group)),
+                made_at=saved.made_at,
+                form=self._cover.form(plan_place(saved.number), form),
+            )
+        )
+        return saved
+
+    def plan(self, number: int, repertoire: Repertoire) -> SavedPlan | None:
+        """The plan of this number, or None.
+
+        Raises:
+            StaleError: the library no longer has something in it.
+        """
+        row = self._session.get(PlanRow, (self._owner, number))
+        return self._plan(row, repertoire) if row else None
+
+    def latest_plan(self, repertoire: Repertoire, group: str | None = None) -> SavedPlan | None:
+        """The plan with the highest number, of this group if one is given.
+
+        Raises:
+            StaleError: the library no longer has something in it.
+        """
+        query = select(PlanRow).where(PlanRow.owner == self._owner)
+        if group is not None:
+            known = self._cover.keys("plan", group_key(group))
+            query = query.where(col(PlanRow.group_key).in_(known))
+        row = self._session.exec(query.order_by(col(PlanRow.number).desc()).limit(1)).first()
+        return self._plan(row, repertoire) if row else None
+
+    def groups(self) -> list[str]:
+        """Names of the groups that plans were made for, latest first, each once."""
+        latest = (
+            select(func.max(PlanRow.number))
+            .where(PlanRow.owner == self._owner, PlanRow.group_key != "")
+            .group_by(PlanRow.group_key)
+        )
+        query = select(PlanRow.number, PlanRow.group_name).where(
+            PlanRow.owner == self._owner, col(PlanRow.number).in_(latest)
+        )
+        names: dict[str, str] = {}
+        for number, kept in self._session.exec(query.order_by(col(PlanRow.number).desc())):
+            try:
+                name = self._cover.read(group_place(number), kept)
+            except SealError as fault:
+                self._cover.fault(fault)
+                continue
+            # One name may stand under several keys, until all plans are under the newest.
+            names.setdefault(group_key(name), name)
+        return list(names.values())
+
+    def _plan(self, row: PlanRow, repertoire: Repertoire) -> SavedPlan:
+        form = self._cover.read_form(plan_place(row.number), row.form)
+        return SavedPlan(row.number, plan_from_json(form, repertoire), row.made_at)
+
+    def keep_class(self, name: str, plan: int) -> KeptClass:
+        """The class as kept under this name, in its next version."""
+        versions = self._versions(name)
+        for row in versions:
+            row.retired = False
+        row = KeptClassRow(
+            owner=self._owner,
+            name_key=group_key(name),
+            version=len(versions) + 1,
+            name=name,
+            plan=plan,
+        )
+        self._session.add(row)
+        return row.to_core()
+
+    def kept_classes(self) -> list[KeptClass]:
+        """The latest version of every kept class in use, by name."""
+        query = select(KeptClassRow).where(
+            KeptClassRow.owner == self._owner, col(KeptClassRow.retired).is_(False)
+        )
+        latest: dict[str, KeptClass] = {}
+        for row in self._session.exec(
+            query.order_by(KeptClassRow.name_key, col(KeptClassRow.version))
+        ):
+            latest[row.name_key] = row.to_core()
+        return list(latest.values())
+
+    def retire_class(self, name: str) -> bool:
+        """Whether there was such a class in use; it no longer is."""
+        rows = [row for row in self._versions(name) if not row.retired]
+        for row in rows:
+            row.retired = True
+        return bool(rows)
+
+    def _versions(self, name: str) -> list[KeptClassRow]:
+        query = select(KeptClassRow).where(
+            KeptClassRow.owner == self._owner, KeptClassRow.name_key == group_key(name)
+        )
+        return list(self._session.exec(query.order_by(col(KeptClassRow.version))))
+
+    def talk(self, chat: str) -> dict[str, Any]:
+        """What the conversation in this chat is about; empty when nothing is open."""
+        row = self._session.get(TalkRow, (self._owner, chat))
+        try:
+            return self._cover.read_form(talk_place(chat), row.form) if row else {}
+        except SealError as fault:
+            self._cover.fault(fault)
+            return {}
+
+    def set_talk(self, chat: str, talk: Json) -> None:
+        """Keep what the conversation in this chat is about."""
+        form = self._cover.form(talk_place(chat), talk)
+        self._session.merge(TalkRow(owner=self._owner, chat=chat, form=form))
+
+    def keep_line(self, token: str, line: str) -> None:
+        """Keep the line a button stands for, replacing an earlier one of that token."""
+        kept = self._cover.text(line_place(token), line)
+        self._session.merge(LineRow(owner=self._owner, token=token, line=kept))
+
+    def line(self, token: str) -> str | None:
+        """The line kept under a token, or None."""
+        row = self._session.get(LineRow, (self._owner, token))
+        try:
+            return self._cover.read(line_place(token), row.line) if row else None
+        except SealError as fault:
+            self._cover.fault(fault)
+            return None

@@ -1,0 +1,71 @@
+"""A database with people in it, looked at from outside."""
+
+from contextlib import closing
+from pathlib import Path
+from sqlite3 import connect
+from typing import Any
+
+from core.client import ClientId
+from core.instructor import OwnerId
+from storage.crypto import Keys
+from storage.migrate import upgrade
+from storage.sql import SqlVault
+from tests.builders import brief, plan
+from tests.contract.cast import READY, WRIST, cast
+from tests.contract.scene import KEYS, LIBRARY, NOW, AnyStore
+
+OLD = bytes(range(32))  # key 1 of KEYS
+NEW = bytes(range(100, 132))
+MARK = "Quibblezax"
+
+
+class Scene:
+    """A database with two instructors who have the same, and what it is opened with."""
+
+    def __init__(self, folder: Path) -> None:
+        self.path = folder / "store.db"
+        self.url = f"sqlite:///{self.path}"
+        upgrade(self.url)
+        self.vault = SqlVault(self.url, KEYS)
+        self.me = self.vault.admit("console:me")
+        self.you = self.vault.admit("console:you")
+        for owner in (self.me, self.you):
+            with self.vault.begin(owner) as store:
+                self.ana, self.bo = cast(store)
+
+    def raw(self, statement: str, *values: object) -> list[tuple[Any, ...]]:
+        """What the database itself answers."""
+        with closing(connect(self.path)) as database, database:
+            return database.execute(statement, values).fetchall()
+
+    def files(self) -> bytes:
+        """All of the files of the database."""
+        return b"".join(each.read_bytes() for each in self.path.parent.glob("store.db*"))
+
+    def faults(self, owner: OwnerId | None = None) -> set[tuple[str, str, int | str]]:
+        """What can't be read, once everything was."""
+        with self.vault.begin(owner or self.me) as store:
+            store.people.check()
+            return {(fault.table, fault.column, fault.row) for fault in store.faults}
+
+    def reopen(self, keys: Keys | None) -> None:
+        """Go on with other keys."""
+        self.vault.close()
+        self.vault = SqlVault(self.url, keys)
+
+
+def marked(store: AnyStore) -> ClientId:
+    """A client of whom every text has the mark in it."""
+    people = store.people
+    client = people.add_client(MARK, NOW, goals=(MARK,)).id
+    people.add_flag(client, WRIST.__class__(MARK, words=f"{MARK} hurts"), NOW)
+    people.replace_flags(client, (), NOW)
+    people.add_note(client, f"a note on {MARK}", NOW)
+    people.declare(client, READY.__class__(MARK, READY.day, MARK, {MARK: MARK}), NOW)
+    people.set_group(f"{MARK} and friends", (client,), NOW)
+    people.drop_group(f"{MARK} and friends", NOW)
+    people.set_group(MARK, (client,), NOW)
+    store.keep_line("t1", f"note {MARK}: sore")
+    store.set_talk("c1", {"open": MARK, MARK: 1})
+    store.add_plan(plan(LIBRARY, brief(group=MARK)), LIBRARY, NOW)
+    return client
