@@ -3,11 +3,12 @@
 from bot.commands import MakePlan
 from bot.desk import Desk
 from bot.reply import Button, Part, Reply
+from bot.room import people_of
 from bot.wording import asking
 from bot.wording.findings import note
 from bot.wording.phrases import listed, wrapped
 from core.apparatus import ApparatusId
-from core.brief import USUAL_PEOPLE, ClassBrief
+from core.brief import MOST_PEOPLE, USUAL_PEOPLE, ClassBrief
 from core.fold import fold
 from core.instructor import Habits
 from core.planner.request import NoPlan
@@ -23,6 +24,7 @@ def brief_of(command: MakePlan, desk: Desk) -> tuple[ClassBrief, list[str]] | Re
     said = [asking.READ_AS.format(typed=t, meaning=m) for t, m in command.read_as]
     said += _from_habit(command, minutes, desk)
     said += _learned(minutes, apparatus, desk)
+    people = people_of(command.group, desk)
     brief = ClassBrief(
         minutes=minutes,
         apparatus=apparatus,
@@ -30,11 +32,11 @@ def brief_of(command: MakePlan, desk: Desk) -> tuple[ClassBrief, list[str]] | Re
         focus=command.focus,
         without=command.without,
         must=command.must,
-        people=command.people or USUAL_PEOPLE,
+        people=command.people or min(len(people), MOST_PEOPLE) or USUAL_PEOPLE,
         group=command.group,
         starts=command.starts,
     )
-    if brief.group:
+    if brief.group and not people:
         known = {fold(name) for name in desk.store.groups()}
         words = asking.KNOWN_GROUP if fold(brief.group) in known else asking.NEW_GROUP
         said.append(words.format(group=brief.group))

@@ -7,6 +7,8 @@ from zoneinfo import ZoneInfo
 
 from bot.grammar.context import Context
 from bot.ports import Store
+from core.caution_record import shipped_cautions
+from core.caution_rule import Cautions
 from core.instructor import Instructor
 from core.planner.search import Budget
 from core.repertoire import Repertoire
@@ -37,3 +39,8 @@ class Desk:
     def zone(self) -> ZoneInfo:
         """Her zone; UTC until she has chosen one."""
         return ZoneInfo(self.instructor.zone or "UTC")
+
+    @property
+    def cautions(self) -> Cautions:
+        """All cautions, read when they are first needed."""
+        return shipped_cautions()

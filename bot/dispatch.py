@@ -5,75 +5,41 @@ import logging
 import time
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime, timedelta
 from functools import lru_cache
 from hashlib import sha256
 from zoneinfo import ZoneInfo
 
-from bot import buttons
-from bot.actions import (
-    apparatus,
-    editing,
-    helping,
-    lookup,
-    own,
-    pasting,
-    planning,
-    series,
-    setting,
-    shelf,
-)
-from bot.commands import (
-    AddCue,
-    AddExercise,
-    Another,
-    Command,
-    Compare,
-    DescribeApparatus,
-    EditPlan,
-    Find,
-    ForgetApparatus,
-    Hello,
-    Help,
-    ListClasses,
-    LookUp,
-    MakePlan,
-    MakeSeries,
-    Measure,
-    OpenClass,
-    OwnExercises,
-    Paste,
-    PasteLine,
-    RetireClass,
-    RetireExercise,
-    SameAs,
-    SaveClass,
-    SetField,
-    SetHabit,
-    SetZone,
-    Show,
-    ShowApparatus,
-    ShowLadder,
-    ShowSprings,
-    SwapIdeas,
-    Undo,
-    Why,
-)
+from bot import buttons, house
+from bot.acting import act
+from bot.actions import today
+from bot.alarmed import warned
+from bot.commands import Hello, HouseCommand
 from bot.desk import Desk
-from bot.errors import Guess, UnclearDateError, UnknownCommandError, UnknownWordError, UserError
+from bot.errors import (
+    Guess,
+    NoSuchFlagError,
+    UnclearDateError,
+    UnknownCommandError,
+    UnknownWordError,
+    UserError,
+    WhoError,
+)
 from bot.grammar.context import Context
 from bot.grammar.parse import parse
-from bot.kept_plan import has_plans
 from bot.ports import Clock, Store, Vault
+from bot.rate import Rate
 from bot.reply import Button, Incoming, Part, Reply
-from bot.wording import asking
+from bot.wording import asking, privacy
 from bot.wording.faults import sentence
 from bot.wording.help import ENTRIES
 from bot.wording.phrases import wrapped
 from core.apparatus import Apparatus
+from core.instructor import OwnerId
 from core.own import own_repertoire
 from core.planner.search import Budget
 from core.repertoire import Repertoire
+from storage.errors import KeyMissingError, SealError
 
 log = logging.getLogger(__name__)
 
@@ -84,23 +50,40 @@ def _milliseconds() -> float:
 
 @dataclass(frozen=True, slots=True)
 class Dispatch:
-    """Answers messages; safe to use from several threads, one chat at a time."""
+    """Answers messages; safe to use from several threads, one chat at a time.
+
+    Attributes:
+        limit: how many messages a minute one door may send; None for any number.
+    """
 
     vault: Vault
     clock: Clock
     library: Repertoire
     elapsed_ms: Callable[[], float] = field(default=_milliseconds)
     budget: Budget = field(default=Budget())
+    limit: int | None = None
+    _rate: Rate = field(init=False, repr=False)
+    _swept: dict[OwnerId, date] = field(init=False, repr=False, default_factory=dict)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_rate", Rate(self.limit))
 
     def answer(self, incoming: Incoming) -> list[Reply]:
         """The replies to a message; a fault of ours is logged without content and said calmly."""
         try:
             return self._replies(incoming)
+        except KeyMissingError:
+            return [_say(privacy.NO_KEY, "NoKey")]
+        except SealError as fault:
+            log.error("sealed data can't be read: %s %s", fault.table, fault.column)
+            return [_say(privacy.unreadable([fault]), "Unreadable")]
         except Exception as error:
             log.error("answering failed: %s", type(error).__name__)
             return [_say(asking.BROKEN, "Broken")]
 
     def _replies(self, incoming: Incoming) -> list[Reply]:
+        if not self._rate.allows(incoming.door, self.elapsed_ms()):
+            return [_say(privacy.TOO_MANY, "TooMany")]
         owner = self.vault.owner(incoming.door)
         if owner is None:
             return [self._stranger(incoming)]
@@ -108,19 +91,38 @@ class Dispatch:
             return [_say(asking.PRIVATE_ONLY, "PrivateOnly")]
         try:
             with self.vault.begin(owner) as store:
-                replies = [self._answer(incoming, store)]
-                buttons.keep(replies, store)
+                self._sweep(owner, store)
+                found = self._answer(incoming, store)
+                if isinstance(found, Reply):
+                    replies = [_with_faults(found, store.faults)]
+                    buttons.keep(replies, store)
+                    return replies
+            reply = house.answer(found, self.vault, owner, self.clock.now(), digest)
         except UserError as error:
-            replies = [_fault(error)]
-            with self.vault.begin(owner) as store:
-                buttons.keep(replies, store)
-        return replies
+            reply = warned(_fault(error), incoming.text)
+        with self.vault.begin(owner) as store:
+            buttons.keep([reply], store)
+        return [reply]
 
     def menu(self) -> tuple[tuple[str, str], ...]:
         """Command name and short description, for the channel's command menu."""
         return tuple((name, entry.short) for name, entry in ENTRIES.items())
 
-    def _answer(self, incoming: Incoming, store: Store) -> Reply:
+    def _sweep(self, owner: OwnerId, store: Store) -> None:
+        """Once a day, remove the notes that are older than she keeps them."""
+        now = self.clock.now()
+        if self._swept.get(owner) == now.date():
+            return
+        try:
+            days = store.people.retention()
+            if days:
+                store.people.purge(now - timedelta(days=days), now)
+        except KeyMissingError:
+            pass  # nothing about people is kept, so nothing grows old
+        self._swept[owner] = now.date()
+
+    def _answer(self, incoming: Incoming, store: Store) -> Reply | HouseCommand:
+        """The reply; or what is asked for, when it can't be done inside this transaction."""
         text = incoming.text
         if incoming.tapped:
             line = buttons.line_of(text, store)
@@ -132,7 +134,14 @@ class Dispatch:
             text = line
         desk = self._desk(incoming, store)
         pending = str(store.talk(incoming.chat).get("pending", ""))
-        return act(parse(text, desk.context, pending), desk)
+        try:
+            command = parse(text, desk.context, pending)
+        except UnknownCommandError:
+            reply = _plainly(text, desk)
+            if reply is None:
+                raise
+            return reply
+        return command if isinstance(command, HouseCommand) else act(command, desk)
 
     def _desk(self, incoming: Incoming, store: Store) -> Desk:
         instructor = store.instructor()
@@ -169,85 +178,12 @@ class Dispatch:
         return _say(asking.STRANGER, "Stranger")
 
 
-def act(command: Command, desk: Desk) -> Reply:
-    """The reply of the action a command names."""
-    match command:
-        case MakePlan():
-            return planning.make_plan(command, desk)
-        case Another():
-            return planning.another(command, desk)
-        case Show():
-            return planning.show(command, desk)
-        case Why():
-            return planning.why(command, desk)
-        case EditPlan():
-            return editing.edit(command, desk)
-        case Undo():
-            return editing.undo(command, desk)
-        case SaveClass():
-            return shelf.save(command, desk)
-        case OpenClass():
-            return shelf.open_class(command, desk)
-        case RetireClass():
-            return shelf.retire(command, desk)
-        case ListClasses():
-            return shelf.list_classes(command, desk)
-        case Compare():
-            return shelf.compare(command, desk)
-        case MakeSeries():
-            return series.make(command, desk)
-        case Paste():
-            return pasting.paste(command, desk)
-        case PasteLine():
-            return pasting.answer(command, desk)
-        case LookUp():
-            return lookup.look_up(command, desk)
-        case Find():
-            return lookup.find(command, desk)
-        case ShowLadder():
-            return lookup.show_ladder(command, desk)
-        case SwapIdeas():
-            return lookup.swap_ideas(command, desk)
-        case AddExercise():
-            return own.add(command, desk)
-        case SetField():
-            return own.set_field(command, desk)
-        case RetireExercise():
-            return own.retire(command, desk)
-        case AddCue():
-            return own.add_cue(command, desk)
-        case OwnExercises():
-            return own.own(command, desk)
-        case ShowApparatus():
-            return apparatus.show(command, desk)
-        case DescribeApparatus():
-            return apparatus.describe(command, desk)
-        case ForgetApparatus():
-            return apparatus.forget(command, desk)
-        case Measure():
-            return apparatus.measure(command, desk)
-        case SameAs():
-            return apparatus.same_as(command, desk)
-        case ShowSprings():
-            return apparatus.show_springs(command, desk)
-        case Help():
-            return helping.help_on(command, desk)
-        case Hello():
-            return setting.hello(command, desk)
-        case SetZone():
-            return setting.set_zone(command, desk)
-        case SetHabit():
-            return _and_first_class(setting.set_habit(command, desk), command, desk)
-
-
-def _and_first_class(reply: Reply, command: SetHabit, desk: Desk) -> Reply:
-    """After the third tap of first contact, a first class follows at once."""
-    instructor = desk.store.instructor()
-    complete = instructor.habits.minutes and instructor.habits.apparatus
-    if not (command.minutes and complete) or has_plans(desk):
-        return reply
-    plan = planning.make_plan(MakePlan(line="plan"), replace(desk, instructor=instructor))
-    return replace(plan, parts=(Part(asking.READY), *plan.parts))
+def _plainly(text: str, desk: Desk) -> Reply | None:
+    """The answer to plain words about somebody, where people are kept."""
+    try:
+        return today.plain(text, desk)
+    except KeyMissingError:
+        return None
 
 
 @lru_cache(maxsize=64)
@@ -263,9 +199,21 @@ def digest(code: str) -> bytes:
     return sha256(code.strip().encode()).digest()
 
 
+OFFERING = (UnknownWordError, UnknownCommandError, UnclearDateError, WhoError, NoSuchFlagError)
+
+
+def _with_faults(reply: Reply, faults: tuple[SealError, ...]) -> Reply:
+    """The reply, with what could not be read and was left out."""
+    if not faults:
+        return reply
+    said = Part(wrapped(privacy.unreadable(faults)))
+    form = [{"table": f.table, "row": f.row, "column": f.column} for f in faults]
+    return replace(reply, parts=(*reply.parts, said), data={**reply.data, "unreadable": form})
+
+
 def _fault(error: UserError) -> Reply:
     guesses: Iterable[Guess] = ()
-    if isinstance(error, UnknownWordError | UnknownCommandError | UnclearDateError):
+    if isinstance(error, OFFERING):
         guesses = error.guesses
     return Reply(
         (Part(wrapped(sentence(error))),),

@@ -163,3 +163,38 @@ class SpringsError(UserError):
     def __init__(self, why: str) -> None:
         super().__init__(why)
         self.why = why
+
+
+class WhoError(UserError):
+    """Nobody is called exactly that, and nobody is guessed; what was typed stands in no message."""
+
+    def __init__(self, typed: str, guesses: tuple[Guess, ...] = ()) -> None:
+        super().__init__()
+        self.typed = typed
+        self.guesses = guesses
+
+
+class NoClassOnError(UserError):
+    """There is no class on that day."""
+
+    def __init__(self, day: str) -> None:
+        super().__init__(day)
+        self.day = day
+
+
+class NoSuchGroupError(UserError):
+    """No group of people is called that; with the names of those there are."""
+
+    def __init__(self, typed: str, names: tuple[str, ...]) -> None:
+        super().__init__()
+        self.typed = typed
+        self.names = names
+
+
+class NoSuchFlagError(UserError):
+    """A person has no flag of that number or condition, or several of it."""
+
+    def __init__(self, typed: str, guesses: tuple[Guess, ...] = ()) -> None:
+        super().__init__()
+        self.typed = typed
+        self.guesses = guesses

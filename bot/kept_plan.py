@@ -1,19 +1,25 @@
 """The plan a chat is about: kept, found again, shown. Shared by the actions that make plans."""
 
+from dataclasses import replace
+
 from bot.desk import Desk
 from bot.errors import NoPlanYetError, NoSuchPlaceError, NoSuchPlanError
 from bot.reply import Button, Reply
 from bot.room import room_of
 from bot.wording import asking, plans
+from bot.wording.findings import note
 from bot.wording.plans import needed
 from core.codec import StaleError, plan_to_json
 from core.plan import ClassPlan
+from core.rules import ABOUT_PEOPLE, nobody_harmed
 from core.saved import SavedPlan
 
 
 def keep(plan: ClassPlan, desk: Desk) -> SavedPlan:
     """The plan kept under the next number; this chat is about it from now on, and can undo it."""
-    saved = desk.store.add_plan(plan, desk.repertoire, desk.now)
+    # Names of people never stand in a kept plan: what is said of them is worked out when shown.
+    nameless = tuple(f for f in plan.findings if f.rule not in ABOUT_PEOPLE)
+    saved = desk.store.add_plan(replace(plan, findings=nameless), desk.repertoire, desk.now)
     turn_to(saved, desk)
     return saved
 
@@ -66,8 +72,9 @@ def shown(saved: SavedPlan, desk: Desk, said: list[str]) -> Reply:
         row.append(Button(asking.UNDO, "undo"))
     room = room_of(saved.plan.brief, desk)
     if room:
+        said = [*said, *(note(f, desk.repertoire) for f in nobody_harmed(saved.plan, room))]
         needs = needed(saved.plan, room)
-        said = [*said, *([needs] if needs else [])]
+        said += [needs] if needs else []
         row.append(Button(asking.MODS, f"mods #{number}"))
     return Reply(
         plans.parts(saved.plan, desk.repertoire, said),

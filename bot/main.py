@@ -13,15 +13,19 @@ from bot import settings as settings_module
 from bot.console import Console, HandClock, instant, prompted
 from bot.demo import fill
 from bot.dispatch import Dispatch, SystemClock, digest
+from bot.keys import key_file, keys_for, with_new_key
 from bot.settings import Settings, SettingsError
 from bot.telegram.door import TokenRefusedError
 from bot.wording import console as words
 from core.repertoire import shipped
+from storage.crypto import keys_from
 from storage.errors import StorageError
 from storage.migrate import upgrade
+from storage.rotate import rotate as rotate_keys
 from storage.sql import SqlVault
 
 CODE_HOLDS = timedelta(days=1)
+LIMIT = 40  # messages a minute one person may send (house choice)
 
 
 def main(argv: list[str] | None = None) -> int:
@@ -33,6 +37,8 @@ def main(argv: list[str] | None = None) -> int:
         match args.what:
             case "console":
                 return console(args, settings)
+            case "rotate":
+                return rotate(_database(args.db, settings), settings.key)
             case _:
                 return serve(settings)
     except TokenRefusedError:
@@ -50,7 +56,7 @@ def console(args: argparse.Namespace, settings: Settings) -> int:
         clock = HandClock(instant(args.now, zone) if args.now else None)
     except ValueError:
         raise SettingsError(f"--now: {args.now!r} is no time; say 2026-12-01T18:00") from None
-    vault = open_vault(_database(args.db, settings))
+    vault = open_vault(_database(args.db, settings), settings.key)
     if args.demo:
         fill(vault, shipped(), clock.now(), zone)
     for stream in (sys.stdin, sys.stdout):
@@ -84,22 +90,53 @@ def serve(settings: Settings) -> int:
     # The channel's library takes a quarter of a second to load; the terminal needs none of it.
     from bot.telegram.app import serve as serve_channel  # noqa: PLC0415
 
-    vault = open_vault(settings.db)
+    vault = open_vault(settings.db, settings.key)
     try:
+        if vault.keys is None:
+            sys.stderr.write(f"{words.NO_KEY}\n")
         if not vault.anybody():
             code = secrets.token_urlsafe(12)
             vault.add_code(digest(code), datetime.now(UTC) + CODE_HOLDS)
             sys.stdout.write(words.FIRST_CODE.format(code=code) + "\n")
         sys.stdout.write(f"{words.SERVING}\n")
         sys.stdout.flush()
-        serve_channel(Dispatch(vault, SystemClock(), shipped()), settings.token, settings.api_url)
+        answerer = Dispatch(vault, SystemClock(), shipped(), limit=LIMIT)
+        serve_channel(answerer, settings.token, settings.api_url)
     finally:
         vault.close()
     return 0
 
 
-def open_vault(url: str) -> SqlVault:
-    """The database at this address, made or brought up to date."""
+def rotate(url: str, written: str) -> int:
+    """Seal everything anew: under a new key of the key file, or the first of those written."""
+    path = None if written else key_file(url)
+    if not written and path is None:
+        sys.stderr.write(f"{words.NOTHING_SEALED}\n")
+        return 2
+    open_vault(url, written).close()  # the database as it should be, opened by the keys of today
+    keys = with_new_key(path) if path else keys_from(written)
+    vault = SqlVault(url, keys)
+    try:
+        done = rotate_keys(vault)
+    finally:
+        vault.close()
+    sys.stdout.write(words.ROTATED.format(number=keys.newest, rows=done.rows) + "\n")
+    if path:
+        older = ", ".join(map(str, keys.numbers[1:]))
+        sys.stdout.write(words.OLD_KEYS.format(numbers=older, path=path) + "\n")
+    elif len(keys.numbers) == 1:
+        sys.stdout.write(words.SAME_KEY + "\n")
+    if done.faults:
+        sys.stderr.write(words.NOT_OPENED.format(count=len(done.faults)) + "\n")
+    return 0
+
+
+def open_vault(url: str, written: str = "") -> SqlVault:
+    """The database at this address, made or brought up to date, with its keys.
+
+    Args:
+        written: the keys as the environment has them; without, a file by the database has them.
+    """
     path = urlsplit(url).path
     if url.startswith("sqlite:///") and path:
         try:
@@ -107,7 +144,7 @@ def open_vault(url: str) -> SqlVault:
         except OSError as fault:
             raise SettingsError(f"the database's folder can't be made: {fault.strerror}") from fault
     upgrade(url)
-    return SqlVault(url)
+    return SqlVault(url, keys_for(url, written))
 
 
 def _database(typed: str | None, settings: Settings) -> str:
@@ -133,5 +170,7 @@ def _arguments() -> argparse.ArgumentParser:
     talk.add_argument("--as", dest="name", metavar="NAME", default="me", help="who speaks")
     talk.add_argument("--json", action="store_true", help="every reply as a line of JSON")
     talk.add_argument("--demo", action="store_true", help="fill an invented studio first, once")
+    keys = what.add_parser("rotate", help="seal everything anew; stop the program first")
+    keys.add_argument("--db", metavar="URL", help="address or path of the database")
     what.add_parser("serve", help="answer the messaging channel")
     return parser

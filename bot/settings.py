@@ -19,7 +19,7 @@ class Settings:
         token: the channel's token; empty for the terminal.
         api_url: base address of the channel's API; empty is its official one.
         db: address of the database.
-        key: for the encryption of notes about people; none are stored yet.
+        key: the keys of what is kept about people; empty is a file by the database.
         zone: IANA name of the zone of new instructors.
     """
 

@@ -9,6 +9,7 @@ from typing import Any
 
 from core.apparatus import ApparatusId
 from core.brief import Aim, Bar, ClassBrief
+from core.caution import Verdict
 from core.errors import CoreError, SpringError
 from core.exercise import (
     Demand,
@@ -24,6 +25,7 @@ from core.exercise import (
 )
 from core.plan import ClassPlan, Finding, Item, Pin, Search, Step, Weight
 from core.repertoire import Repertoire
+from core.room import Room
 
 Json = Mapping[str, Any]
 
@@ -32,8 +34,10 @@ class StaleError(CoreError):
     """A stored plan names something the library no longer has."""
 
 
-def plan_to_json(plan: ClassPlan, repertoire: Repertoire, plan_id: int = 0) -> dict[str, Any]:
-    """The public form of a plan."""
+def plan_to_json(
+    plan: ClassPlan, repertoire: Repertoire, plan_id: int = 0, room: Room | None = None
+) -> dict[str, Any]:
+    """The public form of a plan; with a room, what each of its people does instead."""
     return {
         "id": plan_id,
         "slot_s": plan.brief.slot_s,
@@ -42,7 +46,7 @@ def plan_to_json(plan: ClassPlan, repertoire: Repertoire, plan_id: int = 0) -> d
         "closing_s": plan.closing_s,
         "brief": brief_to_json(plan.brief),
         "sections": [
-            {"phase": phase.value, "items": [_item(item, repertoire) for item in items]}
+            {"phase": phase.value, "items": [_item(item, repertoire, room) for item in items]}
             for phase, items in plan.sections()
         ],
         "findings": [
@@ -174,7 +178,20 @@ def options(e: Exercise, repertoire: Repertoire) -> list[dict[str, Any]]:
     return found
 
 
-def _item(item: Item, repertoire: Repertoire) -> dict[str, Any]:
+def verdict_to_json(verdict: Verdict, name: str) -> dict[str, Any]:
+    """The public form of what one person does instead of an exercise."""
+    return {
+        "client": name,
+        "exercise": verdict.exercise.id,
+        "verdict": verdict.kind.value,
+        "modifications": list(verdict.change.words),
+        "swap": verdict.swap.id if verdict.swap else None,
+        "reasons": [reason.rule.says for reason in verdict.reasons],
+        "sources": [source.cite for source in verdict.sources],
+    }
+
+
+def _item(item: Item, repertoire: Repertoire, room: Room | None) -> dict[str, Any]:
     step = item.step
     e = step.exercise
     return {
@@ -195,7 +212,12 @@ def _item(item: Item, repertoire: Repertoire) -> dict[str, Any]:
         "directions": sorted(e.directions),
         "demands": sorted(e.demands),
         "options": options(e, repertoire),
-        "verdicts": [],
+        "verdicts": [
+            verdict_to_json(verdict, client.name)
+            for client, verdict in zip(room.people, room.verdicts(e), strict=True)
+        ]
+        if room
+        else [],
         "pins": sorted(step.pins),
     }
 

@@ -7,10 +7,12 @@ steps, sides and directions are common practice without a published source.
 
 from collections.abc import Callable, Iterator
 from itertools import groupby, pairwise
+from statistics import median
 
 from core.exercise import Direction, Phase
-from core.plan import ClassPlan, Finding, Weight
+from core.plan import ClassPlan, Finding, Item, Pin, Weight
 from core.repertoire import Repertoire
+from core.room import Room
 
 Rule = Callable[[ClassPlan, Repertoire], Iterator[Finding]]
 
@@ -26,11 +28,15 @@ SUMMIT = (0.60, 0.75)
 MOST_IN_A_ROW = 3
 FLEXION_TO_EXTENSION = 2
 GENTLE = 4
+ABOUT_PEOPLE = frozenset({"waits", "must-avoid", "insisted"})  # findings that name somebody
+HURRIED = 0.7  # of the usual pace of the class (house choice); half of it is a side left out
 
 
-def check(plan: ClassPlan, repertoire: Repertoire) -> tuple[Finding, ...]:
-    """Every finding of every rule, faults first."""
+def check(plan: ClassPlan, repertoire: Repertoire, room: Room | None = None) -> tuple[Finding, ...]:
+    """Every finding of every rule, faults first; with a room, what its people must avoid too."""
     found = [finding for rule in RULES for finding in rule(plan, repertoire)]
+    if room:
+        found += nobody_harmed(plan, room)
     return tuple(sorted(found, key=lambda finding: finding.weight is not Weight.FAULT))
 
 
@@ -129,15 +135,27 @@ def series_whole(plan: ClassPlan, _: Repertoire) -> Iterator[Finding]:
 
 
 def sides_and_reps(plan: ClassPlan, _: Repertoire) -> Iterator[Finding]:
-    """Both sides are timed; repetitions stay in their range."""
-    for item in plan.items:
+    """Both sides and all sets are timed; repetitions stay in their range.
+
+    How fast a class goes is not known here, so an item is held against the others: one that counts
+    only one of its sides takes half the time for each repetition.
+    """
+    paces = [item.duration_s / _plain_s(item) for item in plan.items]
+    usual = median(paces) if paces else 0.0
+    for item, pace in zip(plan.items, paces, strict=True):
         step = item.step
         reps = step.exercise.reps
         if not reps.low <= step.reps <= reps.high or step.sets not in (1, 2):
             yield Finding("reps", Weight.FAULT, (str(step.reps),), item.n)
-        least = step.exercise.sides * step.sets * step.reps * 0.5
-        if item.duration_s < least * (step.exercise.tempo.seconds or 1) * 0.9:
+        if pace < HURRIED * usual or pace < HURRIED * HURRIED:
             yield Finding("sides", Weight.FAULT, (str(item.duration_s),), item.n)
+
+
+def _plain_s(item: Item) -> float:
+    """Seconds of its repetitions on both sides at an ordinary pace, a breath being six."""
+    tempo = item.step.exercise.tempo
+    each = tempo.seconds or 6 * (tempo.breaths or 0)
+    return item.step.exercise.sides * item.step.sets * item.step.reps * each
 
 
 def wishes_kept(plan: ClassPlan, repertoire: Repertoire) -> Iterator[Finding]:
@@ -211,6 +229,19 @@ def effort_rises_and_falls(plan: ClassPlan, _: Repertoire) -> Iterator[Finding]:
         ends = (Phase.WARM_UP, Phase.COOL_DOWN)
         if item.step.phase in ends and item.step.exercise.effort > GENTLE:
             yield Finding("gentle", Weight.FAULT, (item.step.phase,), item.n)
+
+
+def nobody_harmed(plan: ClassPlan, room: Room) -> Iterator[Finding]:
+    """Nobody is given what they must avoid; what she insisted on is marked. Facts: who, what."""
+    for client in room.waiting():
+        yield Finding("waits", Weight.NOTE, (client.name,))
+    for item in plan.items:
+        for client, verdict in room.barred_for(item.step.exercise):
+            facts = (client.name, item.step.exercise.name, verdict.kind.value)
+            if Pin.INSISTED in item.step.pins:
+                yield Finding("insisted", Weight.NOTE, facts, item.n)
+            else:
+                yield Finding("must-avoid", Weight.FAULT, facts, item.n)
 
 
 def _without(plan: ClassPlan, exercise_id: str, repertoire: Repertoire) -> list[str]:

@@ -1,20 +1,26 @@
 """Change a plan by wishes; go back and forward."""
 
+import re
+from collections.abc import Sequence
 from typing import Any
 
-from bot.commands import EditPlan, Undo, Wish
+from bot.commands import EditPlan, Refit, Undo, Wish
 from bot.desk import Desk
 from bot.errors import Guess, NoMatchError, NothingToUndoError, RefusedError, UnknownWordError
 from bot.kept_plan import keep, must_have, saved_plan, shown
 from bot.reply import Button, Part, Reply
+from bot.room import room_of
 from bot.taken_back import PEOPLE
 from bot.wording import asking, changes, people, plans
+from bot.wording.findings import note
 from bot.wording.phrases import wrapped
+from core.caution import Kind
 from core.edit import apply
 from core.errors import SpringError
 from core.exercise import ExerciseId
-from core.plan import ClassPlan
+from core.plan import ClassPlan, Finding
 from core.planner.request import NoPlan, Request
+from core.saved import SavedPlan
 from core.wish import (
     Add,
     Drop,
@@ -35,15 +41,62 @@ def edit(command: EditPlan, desk: Desk) -> Reply:
     """The plan with every wish granted, or the reason why not and nothing changed."""
     saved = saved_plan(command.plan, desk)
     plan = saved.plan
-    edits = [_edit(wish, plan, desk) for wish in command.wishes]
+    edits = [_edit(wish, command.line, plan, desk) for wish in command.wishes]
+    request = Request(plan.brief, desk.repertoire, room=room_of(plan.brief, desk))
     try:
-        result = apply(edits, plan, Request(plan.brief, desk.repertoire))
+        result = apply(edits, plan, request, insist=command.insist)
+    except EditError as fault:
+        raise RefusedError(str(fault)) from fault
+    if isinstance(result, NoPlan):
+        against = [f for f in result.findings if f.rule == "must-avoid"]
+        if against and not command.insist:
+            return _confirm(command, against, saved, desk)
+        raise RefusedError(changes.refusal(result, desk.repertoire))
+    kept = keep(result, desk)
+    said = [*changes.summary(plan, result), *changes.flags(plan, result, desk.repertoire)]
+    return shown(kept, desk, said)
+
+
+def refit(command: Refit, desk: Desk) -> Reply:
+    """The plan without what anybody in it must avoid today, everything else as it was."""
+    saved = saved_plan(command.plan, desk)
+    plan = saved.plan
+    room = room_of(plan.brief, desk)
+    alone = room is not None and len(room.people) == 1
+    swaps: list[Edit] = [
+        Swap(item.n)
+        for item in plan.items
+        if room
+        and (
+            room.barred_for(item.step.exercise)
+            or (alone and room.verdicts(item.step.exercise)[0].kind is Kind.SWAP)
+        )
+    ]
+    if not swaps:
+        return shown(saved, desk, [changes.SUITS])
+    request = Request(plan.brief, desk.repertoire, room=room)
+    try:
+        result = apply(swaps, plan, request)
     except EditError as fault:
         raise RefusedError(str(fault)) from fault
     if isinstance(result, NoPlan):
         raise RefusedError(changes.refusal(result, desk.repertoire))
-    kept = keep(result, desk)
-    return shown(kept, desk, changes.summary(plan, result))
+    return shown(keep(result, desk), desk, changes.summary(plan, result))
+
+
+def _confirm(command: EditPlan, against: Sequence[Finding], saved: SavedPlan, desk: Desk) -> Reply:
+    """Whose caution stands against an edit, and a button to insist; nothing is changed."""
+    who = " ".join(note(finding, desk.repertoire) for finding in against)
+    return Reply(
+        (Part(wrapped(changes.AGAINST.format(who=who))), Part(wrapped(plans.HEALTH))),
+        ((Button(changes.INSIST, f"{command.line} #{saved.number} insist"),),),
+        data={
+            "against": [
+                {"client": f.facts[0], "exercise": f.facts[1], "verdict": f.facts[2]}
+                for f in against
+            ]
+        },
+    )
 
 
 def undo(command: Undo, desk: Desk) -> Reply:
@@ -81,7 +134,7 @@ def _take_back(stack: list[Any], talk: dict[str, Any], desk: Desk) -> Reply:
     )
 
 
-def _edit(wish: Wish, plan: ClassPlan, desk: Desk) -> Edit:
+def _edit(wish: Wish, said: str, plan: ClassPlan, desk: Desk) -> Edit:
     """What a wish means for this plan.
 
     Raises:
@@ -93,11 +146,9 @@ def _edit(wish: Wish, plan: ClassPlan, desk: Desk) -> Edit:
         case "drop":
             return Drop(wish.n)
         case "swap":
-            line = f"swap {wish.n} {{name}}"
-            return Swap(wish.n, _exercise(wish.typed, line, plan, desk) if wish.typed else None)
+            return Swap(wish.n, _exercise(wish.typed, said, plan, desk) if wish.typed else None)
         case "add":
-            after = "" if wish.other is None else f" after {wish.other}"
-            return Add(_exercise(wish.typed, f"add {{name}}{after}", plan, desk), wish.other)
+            return Add(_exercise(wish.typed, said, plan, desk), wish.other)
         case "move":
             must_have(wish.other or 0, plan)
             return Move(wish.n, wish.other or 0)
@@ -119,7 +170,8 @@ def _edit(wish: Wish, plan: ClassPlan, desk: Desk) -> Edit:
             return Late(wish.n)
 
 
-def _exercise(typed: str, line: str, plan: ClassPlan, desk: Desk) -> ExerciseId:
+def _exercise(typed: str, said: str, plan: ClassPlan, desk: Desk) -> ExerciseId:
+    """The exercise a word of the line names; a guess is the whole line with another word."""
     found = desk.context.names.find(typed, plan.brief.apparatus)
     if found.sure:
         return found.sure.id
@@ -127,4 +179,8 @@ def _exercise(typed: str, line: str, plan: ClassPlan, desk: Desk) -> ExerciseId:
         raise NoMatchError(typed)
     usable = [m for m in found.matches if m.exercise.apparatus in plan.brief.apparatus]
     names = [m.exercise.name for m in usable or found.matches]
-    raise UnknownWordError(typed, tuple(Guess(n, line.format(name=n)) for n in names))
+    raise UnknownWordError(typed, tuple(Guess(n, _instead(said, typed, n)) for n in names))
+
+
+def _instead(line: str, typed: str, name: str) -> str:
+    return re.sub(re.escape(typed), lambda _: name, line, count=1, flags=re.IGNORECASE)

@@ -7,11 +7,13 @@ from bot.desk import Desk
 from bot.errors import NoMatchError
 from bot.kept_plan import keep, shown
 from bot.reply import Button, Part, Reply
-from bot.wording import pasting
+from bot.room import room_of
+from bot.wording import changes, pasting
 from core.apparatus import ApparatusId
 from core.brief import LONGEST, SHORTEST, ClassBrief
-from core.exercise import Exercise
-from core.paste import Line, outside, read, steps
+from core.exercise import Exercise, Phase
+from core.paste import Kind, Line, read
+from core.pasted import Chosen, steps
 from core.plan import Search
 from core.planner.finish import checked
 from core.planner.request import Request
@@ -30,6 +32,7 @@ def paste(command: Paste, desk: Desk) -> Reply:
             "minutes": command.brief.minutes,
             "group": command.brief.group,
             "lines": list(command.lines[:MOST_LINES]),
+            "beyond": max(0, len(command.lines) - MOST_LINES),
             "said": {},
         }
     }
@@ -39,8 +42,8 @@ def paste(command: Paste, desk: Desk) -> Reply:
 def answer(command: PasteLine, desk: Desk) -> Reply:
     """One line explained or left out; then the next, or the class."""
     talk = desk.store.talk(desk.chat)
-    if "paste" not in talk:
-        raise NoMatchError(command.typed)
+    if "paste" not in talk or not 0 <= command.line < len(talk["paste"]["lines"]):
+        return Reply((Part(pasting.NO_LINE),), data={"error": "NothingPasted"})
     said = command.typed
     if said != LEFT_OUT:
         found = desk.context.names.find(said, _near(talk))
@@ -53,54 +56,62 @@ def answer(command: PasteLine, desk: Desk) -> Reply:
 
 def _go_on(talk: dict[str, Any], desk: Desk) -> Reply:
     form = talk["paste"]
-    chosen: list[tuple[Exercise, Line]] = []
+    chosen: list[Chosen] = []
+    aside: list[str] = []
+    phase: Phase | None = None
+    heading = ""
     for n, text in enumerate(form["lines"]):
-        line = read(text, desk.context.names, desk.repertoire.apparatus, _near(talk))
         said = form["said"].get(str(n))
-        if said == LEFT_OUT or (not line.name and line.reps is None):
-            continue
-        e = desk.repertoire[said] if said else line.found.sure
-        if e is None:
+        line = read(text, desk.context.names, desk.repertoire.apparatus, _near(talk), heading)
+        if said == LEFT_OUT:
+            aside.append(line.text)
+        elif said:
+            chosen.append(Chosen(desk.repertoire[said], line, phase))
+        elif line.kind is Kind.HEADING:
+            phase, heading = line.phase or phase, line.name
+            aside += [] if line.phase else [line.text]
+        elif line.kind is Kind.ASIDE:
+            aside.append(line.text)
+        elif line.kind is Kind.EXERCISE and line.found.sure and _is_here(line, _near(talk)):
+            chosen.append(Chosen(line.found.sure, line, phase))
+        elif line.kind is Kind.EXERCISE:
             desk.store.set_talk(desk.chat, {**desk.store.talk(desk.chat), **talk})
-            return _which(n, line, len(form["lines"]))
-        chosen.append((e, line))
+            return _which(n, line, len(form["lines"]), _near(talk))
     talk = desk.store.talk(desk.chat)
     talk.pop("paste", None)
     desk.store.set_talk(desk.chat, talk)
     if not chosen:
         return Reply((Part(pasting.NOTHING),), data={"error": "NothingPasted"})
-    return _class(chosen, form, desk)
+    return _class(chosen, aside, form, desk)
 
 
-def _class(chosen: list[tuple[Exercise, Line]], form: dict[str, Any], desk: Desk) -> Reply:
+def _class(chosen: list[Chosen], aside: list[str], form: dict[str, Any], desk: Desk) -> Reply:
     """Her class, timed, checked and flagged; it can be edited like any other."""
-    used = tuple(dict.fromkeys(e.apparatus for e, _ in chosen))
+    used = tuple(dict.fromkeys(each.exercise.apparatus for each in chosen))
     made = steps(chosen, desk.repertoire.apparatus)
     brief = ClassBrief(
         minutes=form["minutes"] or SHORTEST,
         apparatus=used,
-        level=max(e.level for e, _ in chosen),
+        level=max(each.exercise.level for each in chosen),
         group=form["group"],
     )
-    request = Request(brief, desk.repertoire)
-    plan = checked(request, made, Search(0, 0, 0, 0))
+    room = room_of(brief, desk)
+    plan = checked(Request(brief, desk.repertoire, room=room), made, Search(0, 0, 0, 0))
     if form["minutes"] is None:
         whole = min(LONGEST, max(SHORTEST, -(-plan.total_s // 60)))
         brief = ClassBrief(whole, used, brief.level, group=form["group"])
-        plan = checked(Request(brief, desk.repertoire), made, Search(0, 0, 0, 0))
-    said = [pasting.READ.format(count=len(chosen))]
-    said += [
-        pasting.OUTSIDE.format(name=desk.repertoire[e].short, reps=reps)
-        for e, reps in outside(chosen)
-    ]
-    said += pasting.flags(plan, desk.repertoire)
-    return shown(keep(plan, desk), desk, said)
+        plan = checked(Request(brief, desk.repertoire, room=room), made, Search(0, 0, 0, 0))
+    said = pasting.read_as(chosen, desk.repertoire, aside, form["beyond"])
+    return shown(
+        keep(plan, desk), desk, [*said, *changes.worth_a_look(plan.findings, desk.repertoire)]
+    )
 
 
-def _which(n: int, line: Line, count: int) -> Reply:
-    rows = [
-        (Button(m.exercise.name, f"line {n + 1} is {m.exercise.name}"),) for m in line.found.matches
-    ]
+def _which(n: int, line: Line, count: int, near: list[ApparatusId]) -> Reply:
+    """The question about a line; what is on the apparatus of the class is offered first."""
+    offered: list[Exercise] = [match.exercise for match in line.found.matches]
+    offered.sort(key=lambda e: e.apparatus not in near)
+    rows = [(Button(e.name, f"line {n + 1} is {e.name}"),) for e in offered]
     rows.append((Button(pasting.LEAVE_OUT, f"line {n + 1} is {LEFT_OUT}"),))
     return Reply(
         (Part(pasting.which(n + 1, count, line.text)),),
@@ -108,11 +119,16 @@ def _which(n: int, line: Line, count: int) -> Reply:
         data={
             "line": n + 1,
             "typed": line.text,
-            "candidates": [
-                {"exercise": m.exercise.id, "name": m.exercise.name} for m in line.found.matches
-            ],
+            "candidates": [{"exercise": e.id, "name": e.name} for e in offered],
         },
     )
+
+
+def _is_here(line: Line, near: list[ApparatusId]) -> bool:
+    """Whether what was found is on the class's apparatus, or nothing like it is."""
+    sure = line.found.sure
+    others = [match.exercise.apparatus for match in line.found.matches]
+    return sure is not None and (sure.apparatus in near or not any(a in near for a in others))
 
 
 def _near(talk: dict[str, Any]) -> list[ApparatusId]:

@@ -7,7 +7,7 @@ from bot.asked import brief_of, no_plan
 from bot.commands import Another, MakePlan, Show, Why
 from bot.desk import Desk
 from bot.grammar.spell import spell
-from bot.kept_plan import keep, must_have, saved_plan, shown
+from bot.kept_plan import keep, must_have, saved_plan, shown, turn_to
 from bot.reply import Button, Reply
 from bot.room import room_of
 from bot.wording import asking, exercises, reasons
@@ -49,6 +49,8 @@ def show(command: Show, desk: Desk) -> Reply:
     """The plan again, or one place of it in full."""
     saved = saved_plan(command.plan, desk)
     if command.place is None:
+        if desk.store.talk(desk.chat).get("plan") != saved.number:
+            turn_to(saved, desk)  # what she sees is what her next words are about
         return shown(saved, desk, [])
     must_have(command.place, saved.plan)
     item = saved.plan.items[command.place - 1]

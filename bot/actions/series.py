@@ -3,13 +3,13 @@
 from bot.asked import brief_of, no_plan
 from bot.commands import MakeSeries
 from bot.desk import Desk
-from bot.kept_plan import keep
+from bot.kept_plan import turn_to
 from bot.reply import Button, Part, Reply
+from bot.room import room_of
 from bot.wording import comparing
 from core.codec import plan_to_json
 from core.plan import ClassPlan
 from core.planner.request import NoPlan, Request
-from core.saved import SavedPlan
 from core.series import weeks
 
 
@@ -20,11 +20,13 @@ def make(command: MakeSeries, desk: Desk) -> Reply:
         return asked
     brief, said = asked
     plans: list[ClassPlan] = []
-    for result in weeks(Request(brief, desk.repertoire, budget=desk.budget), command.weeks):
+    request = Request(brief, desk.repertoire, room=room_of(brief, desk), budget=desk.budget)
+    for result in weeks(request, command.weeks):
         if isinstance(result, NoPlan):
             return no_plan(result, desk)
         plans.append(result)
-    saved: list[SavedPlan] = [keep(plan, desk) for plan in plans]
+    saved = [desk.store.add_plan(plan, desk.repertoire, desk.now) for plan in plans]
+    turn_to(saved[0], desk)
     return Reply(
         tuple(Part(text) for text in comparing.weeks([s.plan for s in saved], said)),
         tuple(

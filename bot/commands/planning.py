@@ -74,9 +74,23 @@ class Wish:
 
 @dataclass(frozen=True, slots=True)
 class EditPlan:
-    """Change the plan: all the wishes together or none of them."""
+    """Change the plan: all the wishes together or none of them.
+
+    Attributes:
+        insist: she has been told whose caution stands against it, and wants it all the same.
+        line: what was typed, without "insist".
+    """
 
     wishes: tuple[Wish, ...]
+    plan: int | None = None
+    insist: bool = False
+    line: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Refit:
+    """Change the plan until it suits everybody in it as they are today."""
+
     plan: int | None = None
 
 

@@ -17,6 +17,7 @@ from bot.commands.library import (
     ShowSprings,
     SwapIdeas,
 )
+from bot.commands.people import HouseCommand, PeopleCommand
 from bot.commands.planning import (
     Another,
     Compare,
@@ -27,6 +28,7 @@ from bot.commands.planning import (
     OpenClass,
     Paste,
     PasteLine,
+    Refit,
     RetireClass,
     SaveClass,
     Show,
@@ -46,6 +48,7 @@ Command = (
     | Show
     | Why
     | EditPlan
+    | Refit
     | Undo
     | SaveClass
     | OpenClass
@@ -74,6 +77,8 @@ Command = (
     | Hello
     | SetZone
     | SetHabit
+    | PeopleCommand
+    | HouseCommand
 )
 
 # What a message may begin with -> the name help knows it by.
@@ -87,6 +92,14 @@ WORDS: dict[str, str] = {
     "edit": "edit",
     "drop": "edit",
     "remove": "edit",
+    "delete": "edit",
+    "skip": "edit",
+    "change": "edit",
+    "put": "edit",
+    "insert": "edit",
+    "repetitions": "edit",
+    "lock": "edit",
+    "unlock": "edit",
     "replace": "edit",
     "add": "edit",
     "move": "edit",
@@ -97,6 +110,7 @@ WORDS: dict[str, str] = {
     "unkeep": "edit",
     "fit": "edit",
     "late": "edit",
+    "refit": "refit",
     "undo": "undo",
     "redo": "undo",
     "save": "save",
@@ -117,6 +131,25 @@ WORDS: dict[str, str] = {
     "measure": "measure",
     "same": "same",
     "springs": "springs",
+    "client": "client",
+    "clients": "client",
+    "note": "note",
+    "flag": "flag",
+    "flags": "flag",
+    "unflag": "unflag",
+    "answered": "answered",
+    "consent": "consent",
+    "group": "group",
+    "groups": "group",
+    "mods": "mods",
+    "screen": "screen",
+    "export": "export",
+    "erase": "erase",
+    "retention": "retention",
+    "who": "access",
+    "access": "access",
+    "invite": "access",
+    "revoke": "access",
     "help": "help",
     "start": "start",
     "hello": "start",
@@ -124,5 +157,5 @@ WORDS: dict[str, str] = {
     "zone": "zone",
     "usual": "usual",
 }
-BUTTON_WORDS = ("line",)  # said by buttons, not worth a place in help
+BUTTON_WORDS = ("line", "consent")  # said by buttons, not worth a place in help
 NAMES = tuple(name for name in dict.fromkeys(WORDS.values()) if name not in BUTTON_WORDS)

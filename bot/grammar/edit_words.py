@@ -31,7 +31,7 @@ EXAMPLES = {
     "fit": "fit 40",
     "late": "late 10",
 }
-BETWEEN = re.compile(r"\s*[,;]\s*|\s+(?:and|then)\s+", re.IGNORECASE)
+BETWEEN = re.compile(r"\s*[,;]\s*(?:(?:and|then)\s+)*|\s+(?:and|then)\s+", re.IGNORECASE)
 INSIST = re.compile(r"\s+insist\s*$", re.IGNORECASE)
 MOST_LATE = 60
 

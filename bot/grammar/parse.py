@@ -12,6 +12,7 @@ from bot.commands import (
     Hello,
     Help,
     MakePlan,
+    Refit,
     SetHabit,
     SetZone,
     Show,
@@ -166,6 +167,10 @@ def _why(scanner: Scanner, _: Context) -> Why:
     return Why(place, plan)
 
 
+def _refit(scanner: Scanner, _: Context) -> Refit:
+    return Refit(_numbers(scanner, place=False)[1])
+
+
 def _undo(scanner: Scanner, _: Context) -> Undo:
     return edit_words.undo(scanner, forward=fold(scanner.words[0]).startswith("r"))
 
@@ -224,6 +229,7 @@ READERS: dict[str, Callable[[Scanner, Context], Command]] = {
     "another": _another,
     "show": _show,
     "why": _why,
+    "refit": _refit,
     "undo": _undo,
     "save": shelf_words.save,
     "open": shelf_words.open_class,

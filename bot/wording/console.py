@@ -9,4 +9,14 @@ NO_BUTTON = "No button {wanted}. There are: {labels}"
 WELCOME = "Coilbook. Try: plan 50 chair. Say help for more, Ctrl-D to leave."
 FIRST_CODE = "Nobody is admitted yet. Send this to the bot within a day, once: /start {code}"
 SERVING = "Listening. Ctrl-C stops."
+NO_KEY = (
+    "Without COILBOOK_KEY this database keeps classes only: people need a key (32 bytes in base64)."
+)
+ROTATED = "Sealed anew under key {number}: {rows} rows."
+OLD_KEYS = (
+    "Older keys ({numbers}) stay in {path} for earlier backups; take them out when those are gone."
+)
+SAME_KEY = "To change the key, set COILBOOK_KEY to 2:NEW,1:OLD and say rotate again."
+NOT_OPENED = "{count} fields could not be opened by any key and are as they were."
+NOTHING_SEALED = "Nothing is sealed here: there is no key. Set COILBOOK_KEY."
 REFUSED = "The channel does not know this token. Check COILBOOK_TOKEN."

@@ -3,9 +3,12 @@
 from bot.errors import (
     DescribedError,
     MissingWordError,
+    NoClassOnError,
     NoMatchError,
     NoPlanYetError,
     NoSuchClassError,
+    NoSuchFlagError,
+    NoSuchGroupError,
     NoSuchPlaceError,
     NoSuchPlanError,
     NotHersError,
@@ -20,6 +23,7 @@ from bot.errors import (
     UnknownCommandError,
     UnknownWordError,
     UserError,
+    WhoError,
 )
 
 SHOWN = 40  # characters of her own words repeated back
@@ -66,6 +70,20 @@ def sentence(error: UserError) -> str:
         case NotHersError(typed=typed, names=names):
             yours = f"Yours are: {', '.join(names)}." if names else "You have none of your own yet."
             return f"No exercise of your own is called “{_cut(typed)}”. {yours}"
+        case WhoError(typed=typed, guesses=guesses):
+            if guesses:
+                return f"Nobody is called exactly “{_cut(typed)}”. Whom do you mean?"
+            return f"I know nobody called “{_cut(typed)}”. To keep somebody, say client add ANA."
+        case NoClassOnError(day=day):
+            return f"I know of no class on {day}. Plan one with a day and a time, like tue 18:00."
+        case NoSuchGroupError(typed=typed, names=names):
+            known = f"There is: {', '.join(names[:8])}." if names else "There is none yet."
+            return f"I have no group called “{_cut(typed)}”. {known[:100]}"
+        case NoSuchFlagError(typed=typed, guesses=guesses):
+            ask = (
+                "Which one do you mean?" if guesses else "There is nothing to take away or change."
+            )
+            return f"I find no single flag “{_cut(typed)}”. {ask}"
         case SpringsError(why=why) | DescribedError(why=why):
             return f"{why[:1].upper()}{why[1:]}."
         case _:

@@ -44,6 +44,9 @@ SENTENCES: dict[str, Sentence] = {
     "flexion-heavy": lambda f, _: f"{f[0]} flexions to {f[1]} extensions is too many.",
     "summit": lambda _, __: "The hardest work is not at two thirds of the class.",
     "gentle": lambda f, _: f"This is too hard for the {f[0]}.",
+    "waits": lambda f, _: f"{f[0]} does nothing before a clinician has answered: ask first.",
+    "must-avoid": lambda f, _: f"{f[0]} must not do {f[1]} ({f[2]}).",
+    "insisted": lambda f, _: f"{f[0]} is cautioned against this ({f[2]}); you insisted.",
     "must-apparatus": lambda f, _: f"{f[0]} needs the {f[1]}, and this class has none.",
     "must-barred": lambda f, _: (
         f"You asked for {f[0]} and for no {' or '.join(f[1:])}: they rule each other out."

@@ -47,6 +47,11 @@ ENTRIES: dict[str, Entry] = {
         "together or not at all; the rest of the class stays as it is.",
         ("swap 7", "drop 4, fit 45", "late 10"),
     ),
+    "refit": Entry(
+        "make the class suit everybody",
+        "Takes out what anybody in it must avoid today and leaves the rest as it is.",
+        ("refit",),
+    ),
     "undo": Entry(
         "back, and forward again", "undo goes back as far as you like.", ("undo", "redo")
     ),
@@ -128,6 +133,85 @@ ENTRIES: dict[str, Entry] = {
         "what a setting is",
         "3+2 is one spring at notch 3 and one at 2; full half is one of each.",
         ("springs chair 3+2", "springs reformer full half"),
+    ),
+    "client": Entry(
+        "a person: what to know of her",
+        "client and a name shows level, usual springs, goals, flags, notes and what changes in "
+        "this class. client add keeps somebody; a colon and level, goal, no goals, name or an "
+        "apparatus with its springs changes her. clients lists everybody. Nicknames or initials "
+        "are enough.",
+        (
+            "client add ANA, level 1, chair 3, goal stronger back",
+            "client ANA",
+            "client ANA: level 2",
+            "clients",
+        ),
+    ),
+    "note": Entry(
+        "write down what you saw",
+        "After a name and a colon. Kept sealed, for you alone.",
+        ("note ANA: left knee sore after footwork",),
+    ),
+    "flag": Entry(
+        "something to mind about a person",
+        "Body part or condition, side, mild, marked or acute, since when, until which review, who "
+        "said so; weeks for a pregnancy, an operation or a birth. What I don't know I ask about, "
+        "and take the strict way until then. flags shows them; a number and a colon says more of "
+        "one. It holds until you take it away.",
+        (
+            "flag ANA left wrist marked since may, until review 1 mar, says physio",
+            "flag ANA pregnant 24 weeks",
+            "flags ANA",
+            "flag ANA 1: mild",
+        ),
+    ),
+    "answered": Entry(
+        "a clinician has answered",
+        "Recorded with its day; it speaks for that flag alone, for a year or until its review.",
+        ("answered ANA 1 by physio",),
+    ),
+    "unflag": Entry(
+        "mind something no longer",
+        "By its number in flags, or by what it is about.",
+        ("unflag ANA wrist",),
+    ),
+    "group": Entry(
+        "people who come together",
+        "group, its name, then add, remove or drop. groups lists them. A class for a group minds "
+        "everybody in it.",
+        ("group dawn add ANA", "group dawn", "groups"),
+    ),
+    "mods": Entry(
+        "who does what instead",
+        "For this class, a day, a group, a person, or one movement of a person, each with its "
+        "reason and source. What nobody has told me I can't mind.",
+        ("mods", "mods ANA", "mods ANA pike chair"),
+    ),
+    "screen": Entry(
+        "four questions before beginning",
+        "The answers lead to what a published table asks for, kept with the day.",
+        ("screen ANA",),
+    ),
+    "export": Entry(
+        "all that is kept about people",
+        "Two files, about everybody or one person: one to read, one for programs.",
+        ("export", "export ANA"),
+    ),
+    "erase": Entry(
+        "somebody, for good",
+        "Says first what goes; done only when you add for good.",
+        ("erase ANA", "erase ANA for good"),
+    ),
+    "retention": Entry(
+        "how long notes are kept",
+        "A span of days, weeks, months or years, or off. Older notes go by themselves.",
+        ("retention 2 years", "retention off"),
+    ),
+    "access": Entry(
+        "who is let in",
+        "who has access lists everybody, invite makes a code for one person and one day, revoke "
+        "and a door lets somebody in no longer. Only the first instructor can.",
+        ("who has access", "invite"),
     ),
     "usual": Entry(
         "what you usually teach",

@@ -1,25 +1,50 @@
 """What is said while a pasted class is read."""
 
-from bot.wording.findings import note
-from bot.wording.phrases import wrapped
-from core.plan import ClassPlan, Weight
+from collections.abc import Sequence
+
+from bot.wording.phrases import listed, wrapped
+from core.pasted import MOST_SETS, Chosen
 from core.repertoire import Repertoire
 
-NOTHING = "None of the lines names an exercise. Put one on each line, like: Footwork 10x 3+2"
-READ = "Read {count} exercises, timed by the usual pace."
-OUTSIDE = "{name}: {reps} repetitions is outside its range, so I took the nearest."
+NOTHING = wrapped("None of the lines names an exercise. Put one on each line, like: pike x8 4+4")
+NO_LINE = wrapped("There is no line waiting for an answer. Paste the class again to start over.")
+READ = "I read {count} exercises and timed them by the usual pace."
+RANGE = "{name}: {low} to {high} repetitions, so {reps} instead of {said}."
+SETS = "{name}: {most} sets at most, not {said}."
+SPRINGS = "{name}: it can't take {said}, so the usual springs."
+ASIDE = "Not read as exercises: {lines}."
+BEYOND = "I read 60 lines; the last {count} are left out."
 LEAVE_OUT = "Leave it out"
-FLAG = "Worth a look: {text}"
+SHOWN = 28  # characters of her own line repeated back
 
 
 def which(n: int, count: int, text: str) -> str:
     """The question about one line."""
-    shown = text if len(text) <= 60 else text[:59] + "…"
-    return wrapped(f"Line {n} of {count}: “{shown}”. Which exercise is that?")
+    return wrapped(f"Line {n} of {count}: “{_cut(text, 60)}”. Which exercise is that?")
 
 
-def flags(plan: ClassPlan, repertoire: Repertoire) -> list[str]:
-    """What the rules say of her class; it is hers, so nothing is changed."""
-    return [
-        FLAG.format(text=note(f, repertoire)) for f in plan.findings if f.weight is Weight.FAULT
-    ]
+def read_as(
+    chosen: Sequence[Chosen], repertoire: Repertoire, aside: Sequence[str], beyond: int
+) -> list[str]:
+    """How the lines were read, and everything that was not taken as it was written."""
+    said = [READ.format(count=len(chosen))]
+    for each in chosen:
+        e, line = each.exercise, each.line
+        if line.reps is not None and line.reps != each.reps():
+            low, high = e.reps.low, e.reps.high
+            said.append(
+                RANGE.format(name=e.short, low=low, high=high, reps=each.reps(), said=line.reps)
+            )
+        if line.sets is not None and line.sets != each.sets():
+            said.append(SETS.format(name=e.short, most=MOST_SETS, said=line.sets))
+        if line.unread or (line.springs and each.springs(repertoire.apparatus) is None):
+            said.append(SPRINGS.format(name=e.short, said=line.unread or line.springs))
+    if aside:
+        said.append(ASIDE.format(lines=listed([f"“{_cut(text, SHOWN)}”" for text in aside])))
+    if beyond:
+        said.append(BEYOND.format(count=beyond))
+    return said
+
+
+def _cut(text: str, most: int) -> str:
+    return text if len(text) <= most else text[: most - 1] + "…"

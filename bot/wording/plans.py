@@ -7,9 +7,11 @@ from bot.wording.findings import note
 from bot.wording.phrases import WIDTH, clock, count, level_name, listed, moment, wrapped
 from core.apparatus import Apparatus
 from core.brief import USUAL_PEOPLE, ClassBrief
+from core.caution import Kind
 from core.exercise import Direction
 from core.plan import ClassPlan, Item, Weight
 from core.repertoire import Repertoire
+from core.room import Room
 from core.summary import Summary
 
 HEALTH = (
@@ -110,3 +112,16 @@ def parts(plan: ClassPlan, repertoire: Repertoire, said: Iterable[str] = ()) -> 
         *((Part(after),) if after else ()),
         Part(wrapped(f"{KEY} {HEALTH}")),
     )
+
+
+def needed(plan: ClassPlan, room: Room) -> str:
+    """Who needs something else at which places; empty when nobody does."""
+    at: dict[str, list[str]] = {}
+    for item in plan.items:
+        for client, verdict in zip(room.people, room.verdicts(item.step.exercise), strict=True):
+            if verdict.kind is not Kind.FINE:
+                at.setdefault(client.name, []).append(str(item.n))
+    if not at:
+        return ""
+    who = [f"{name} at {listed(places)}" for name, places in at.items()]
+    return f"Changes for {'; '.join(who)}: say mods."
