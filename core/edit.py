@@ -3,275 +3,184 @@
 Places are numbered as she sees them in the plan she edits, however many edits come in one message.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from itertools import pairwise
 
-from core.apparatus import SpringSetting
-from core.brief import ClassBrief
-from core.exercise import Exercise, ExerciseId, Load, Phase
+from core.exercise import Phase
 from core.lookup import likeness
-from core.plan import ClassPlan, Pin, Step
+from core.plan import ClassPlan, Pin, Step, Weight
+from core.planner import weights as w
 from core.planner.choice import settings_of
-from core.planner.compose import compose
-from core.planner.model import barred
-from core.planner.refit import NEAR, refit
+from core.planner.mend import key_of
+from core.planner.refit import FAR, Edited, Variant, refit
 from core.planner.request import NoPlan, Request
-from core.repertoire import Repertoire
-from core.wish import (
-    Add,
-    Drop,
-    Ease,
-    Edit,
-    EditError,
-    Fit,
-    Keep,
-    Late,
-    Move,
-    SetReps,
-    SetSprings,
-    Swap,
-)
+from core.rules import check
+from core.wish import Drop, Edit, Fit, Keep, Late, Swap
+from core.work import Numbered, Work
 
-IDEAS = 14  # stand-ins tried for a swap without a name
-ORDER = tuple(Phase)
+MOST_VARIANTS = 40  # sequences that would all be what she asked for (house choice)
+ALIKE = 4  # points for each point of likeness a stand-in has (house choice)
+ENDS = (Phase.WARM_UP, Phase.COOL_DOWN)
+MIDDLE = (frozenset({Phase.PEAK}), frozenset({Phase.PEAK, Phase.FOUNDATION}))
 
 
-@dataclass(slots=True)
-class _Work:
-    """A plan while it is edited: steps with the numbers they had."""
-
-    brief: ClassBrief
-    steps: list[tuple[int, Step]]
-    choices: dict[int, list[Step]]  # number -> what may stand there
-    stay: bool = False
-
-    def at(self, n: int) -> int:
-        """Where the place numbered n is now.
-
-        Raises:
-            EditError: it is gone, or never was.
-        """
-        for k, (number, _) in enumerate(self.steps):
-            if number == n:
-                return k
-        raise EditError(f"number {n} is not there any more")
-
-
-def apply(edits: Sequence[Edit], plan: ClassPlan, request: Request) -> ClassPlan | NoPlan:
+def apply(
+    edits: Sequence[Edit], plan: ClassPlan, request: Request, *, insist: bool = False
+) -> ClassPlan | NoPlan:
     """The plan with all edits made and everything else as it was as far as the rules allow.
 
+    What was wrong with the class before may stay so: it is hers.
+
     Args:
-        request: its repertoire and pace; the brief is taken from the plan.
+        request: its repertoire, room and pace; the brief is taken from the plan.
+        insist: what she names is wanted even against somebody's caution.
 
     Raises:
         EditError: an edit makes no sense for this plan; nothing is changed.
     """
-    work = _Work(plan.brief, [(item.n, item.step) for item in plan.items], {})
+    work = Work(plan, request, insist=insist)
     for edit in edits:
-        _one(edit, work, request.repertoire, len(plan.items))
-    steps = [step for _, step in work.steps]
-    variants = [steps]
-    for n, options in work.choices.items():
-        k = work.at(n)
-        variants = [
-            [*variant[:k], option, *variant[k + 1 :]] for variant in variants for option in options
-        ][: IDEAS * 3]
-    asked = replace(request, brief=work.brief)
-    if any(isinstance(edit, Late) for edit in edits):
-        result = refit(asked, variants, budgets=NEAR[:1])
-        if isinstance(result, ClassPlan):
-            return _unpinned(result, plan)
-        # So little time is left that the cool-down as it was would be too large a part of it.
-        variants = [[_as_before(step, plan) for step in variant] for variant in variants]
-    result = refit(asked, variants, stay=work.stay)
-    if isinstance(result, NoPlan) and any(isinstance(edit, Fit | Late) for edit in edits):
-        # So much changes that staying near the old class is in the way: only what is fixed stays.
-        must = [s.exercise.id for s in plan.steps if Pin.PLACE in s.pins]
-        brief = replace(work.brief, must=tuple(dict.fromkeys((*work.brief.must, *must))))
-        return compose(replace(asked, brief=brief))
-    return result
-
-
-def _as_before(step: Step, plan: ClassPlan) -> Step:
-    """The step with the pins it had in the plan, and no others."""
-    old = next((s for s in plan.steps if s.exercise.id == step.exercise.id), None)
-    return replace(step, pins=old.pins) if old else step
-
-
-def _unpinned(result: ClassPlan, plan: ClassPlan) -> ClassPlan:
-    """The plan without the pins that only held its cool-down while it was shortened."""
-    items = tuple(replace(item, step=_as_before(item.step, plan)) for item in result.items)
-    return replace(result, items=items)
-
-
-def _one(edit: Edit, work: _Work, repertoire: Repertoire, last: int) -> None:
-    match edit:
-        case Drop(n):
-            k = work.at(n)
-            _forget(work, work.steps.pop(k)[1].exercise.id)
-        case Swap(n, wanted):
-            k = work.at(n)
-            old = work.steps[k][1]
-            if wanted is None:
-                work.choices[n] = _stand_ins(old, work, repertoire)
-            else:
-                e = _wanted(wanted, work, repertoire)
-                _belongs(e, old.phase)
-                work.steps[k] = (n, _step(e, old.phase))
-            _forget(work, old.exercise.id)
-        case Add(exercise, after):
-            _add(work, _wanted(exercise, work, repertoire), after, last)
-            work.stay = work.stay or after is not None
-        case Move(n, to):
-            _move(work, n, to)
-        case SetReps(n, reps):
-            k = work.at(n)
-            step = work.steps[k][1]
-            low, high = step.exercise.reps.low, step.exercise.reps.high
-            if not low <= reps <= high:
-                raise EditError(f"{step.exercise.name} takes {low} to {high} repetitions")
-            work.steps[k] = (n, replace(step, reps=reps, pins=step.pins | {Pin.REPS}))
-        case SetSprings(n, springs):
-            k = work.at(n)
-            step = work.steps[k][1]
-            _allow(step.exercise, springs, repertoire)
-            work.steps[k] = (n, replace(step, springs=springs, pins=step.pins | {Pin.SPRINGS}))
-        case Ease(n, harder):
-            _ease(work, n, repertoire, harder=harder)
-        case Keep(n, keep):
-            k = work.at(n)
-            step = work.steps[k][1]
-            pins = step.pins | {Pin.PLACE} if keep else frozenset[Pin]()
-            work.steps[k] = (n, replace(step, pins=pins))
-        case Fit(minutes):
-            work.brief = replace(work.brief, minutes=minutes)
-        case Late(minutes):
-            work.brief = replace(work.brief, minutes=work.brief.minutes - minutes)
-            work.steps = [
-                (n, replace(s, pins=s.pins | {Pin.PLACE}) if s.phase is Phase.COOL_DOWN else s)
-                for n, s in work.steps
-            ]
-
-
-def _forget(work: _Work, gone: ExerciseId) -> None:
-    must = tuple(m for m in work.brief.must if m != gone)
-    dropped = tuple(dict.fromkeys((*work.brief.dropped, gone)))
-    work.brief = replace(work.brief, must=must, dropped=dropped)
-
-
-def _wanted(wanted: str, work: _Work, repertoire: Repertoire) -> Exercise:
-    """The exercise asked for by name, if the class can have it at all.
-
-    Raises:
-        EditError: it is there already, needs another apparatus, or is what the class does without.
-    """
-    e = repertoire[wanted]
-    here = next((n for n, s in work.steps if s.exercise.id == e.id), None)
-    if here is not None:
-        raise EditError(f"{e.name} is in the class already, at {here}")
-    if e.apparatus not in work.brief.apparatus:
-        raise EditError(f"{e.name} needs the {repertoire.apparatus[e.apparatus].name}")
-    bars = [bar.name for bar in work.brief.without if bar.rules_out(e)]
-    if bars:
-        raise EditError(f"{e.name} asks for what the class does without: {', '.join(bars)}")
-    work.brief = replace(
-        work.brief,
-        must=tuple(dict.fromkeys((*work.brief.must, e.id))),
-        dropped=tuple(d for d in work.brief.dropped if d != e.id),
+        work.make(edit)
+    work.tell_apart()
+    timed = any(isinstance(edit, Fit | Late) for edit in edits)
+    open_ended = timed or any(
+        isinstance(edit, Drop) or (isinstance(edit, Swap) and edit.exercise is None)
+        for edit in edits
     )
-    return e
-
-
-def _step(e: Exercise, phase: Phase) -> Step:
-    """The exercise as usual, in this phase or the nearest it may stand in."""
-    at = ORDER.index(phase)
-    nearest = min(e.phases, key=lambda p: (abs(ORDER.index(p) - at), ORDER.index(p)))
-    return Step(e, nearest, settings_of(e)[0], e.reps.usual)
-
-
-def _stand_ins(old: Step, work: _Work, repertoire: Repertoire) -> list[Step]:
-    used = {s.exercise.id for _, s in work.steps}
-    fit = [
-        o
-        for a in work.brief.apparatus
-        for o in repertoire.by_apparatus.get(a, ())
-        if o.id not in used
-        and o.id not in work.brief.dropped
-        and old.phase in o.phases
-        and o.level <= work.brief.top_level
-        and not barred(o, work.brief)
+    faults = [
+        key_of(f)
+        for f in check(plan, request.repertoire, request.room)
+        if f.weight is Weight.FAULT and not (timed and f.rule == "slot")
     ]
-    fit.sort(key=lambda o: (-likeness(old.exercise, o), o.id))
-    if not fit:
-        raise EditError(f"nothing else in the library could stand in for {old.exercise.name}")
-    return [_step(o, old.phase) for o in fit[:IDEAS]]
+    edited = Edited(
+        variants=_variants(work, plan),
+        named=frozenset(work.named),
+        old=frozenset(step.exercise.id for step in plan.steps),
+        before=tuple(faults),
+        thin=frozenset(Phase) if work.brief.minutes < plan.brief.minutes else frozenset(),
+        far=FAR if open_ended else (),
+        afresh=timed,
+        hers=bool(faults) and not timed,
+    )
+    asked = replace(request, brief=work.brief)
+    if all(isinstance(edit, Keep) for edit in edits):
+        items = zip(plan.items, edited.variants[0].steps, strict=True)
+        return replace(plan, items=tuple(replace(item, step=step) for item, step in items))
+    if any(isinstance(edit, Late) for edit in edits):
+        return _late(asked, edited)
+    return refit(asked, edited)
 
 
-def _add(work: _Work, e: Exercise, after: int | None, last: int) -> None:
-    if after is None:
-        phase = max(e.phases, key=lambda p: (p is Phase.PEAK, p is Phase.FOUNDATION))
-        places = [k for k, (_, s) in enumerate(work.steps) if s.phase is phase]
-        at = places[-1] + 1 if places else len(work.steps)
-    else:
-        if after > last:
-            raise EditError(f"the class ends at {last}")
-        at = work.at(after) + 1 if after else 0
-        phase = work.steps[max(0, at - 1)][1].phase
-        following = work.steps[at][1].phase if at < len(work.steps) else phase
-        if phase not in e.phases and following in e.phases:
-            phase = following
-    _belongs(e, phase)
-    work.steps.insert(at, (0, _step(e, phase)))
-
-
-def _move(work: _Work, n: int, to: int) -> None:
-    k, target = work.at(n), work.at(to)
-    number, step = work.steps.pop(k)
-    phase = work.steps[min(target, len(work.steps) - 1)][1].phase
-    _belongs(step.exercise, phase)
-    work.steps.insert(target, (number, replace(step, phase=phase)))
-    work.stay = True
-
-
-def _belongs(e: Exercise, phase: Phase) -> None:
-    if phase not in e.phases:
-        allowed = " or ".join(p.value for p in ORDER if p in e.phases)
-        raise EditError(f"{e.name} belongs in the {allowed}, not in the {phase.value}")
-
-
-def _allow(e: Exercise, springs: SpringSetting, repertoire: Repertoire) -> None:
-    """Refuse springs past the limit of an exercise.
-
-    Raises:
-        EditError: it has no springs, or the limit is passed.
-    """
-    if e.springs is None:
-        raise EditError(f"{e.name} uses no springs")
-    rank = repertoire.apparatus[e.apparatus].rank
-    limit = e.springs.limit
-    if e.load is Load.ASSIST and rank(springs) < rank(limit):
-        raise EditError(f"{e.name}: no lighter than {limit}, the spring has to carry the body")
-    if e.load is not Load.ASSIST and rank(springs) > rank(limit):
-        raise EditError(f"{e.name}: no heavier than {limit}")
-
-
-def _ease(work: _Work, n: int, repertoire: Repertoire, *, harder: bool) -> None:
-    k = work.at(n)
-    step = work.steps[k][1]
-    e = step.exercise
-    springs = e.springs and (e.springs.harder if harder else e.springs.easier)
-    if springs and e.load is not Load.STABILISE and springs != step.springs:
-        there = (
-            e.springs.usual
-            if e.springs and step.springs not in (e.springs.usual, springs)
-            else springs
+def _late(asked: Request, edited: Edited) -> ClassPlan | NoPlan:
+    """The class in less time: shorter in the middle, its ends as they are while that can be."""
+    variant = edited.variants[0]
+    fast = tuple(
+        replace(s, pins=s.pins | {Pin.PLACE}) if s.phase in ENDS else s for s in variant.steps
+    )
+    ends = {s.exercise.id for s in variant.steps if s.phase in ENDS}
+    tries = [(steps, ends, thin) for steps in (fast, variant.steps) for thin in MIDDLE]
+    tries.append((variant.steps, set(), frozenset(Phase)))
+    for steps, stay, thin in tries:
+        near = replace(
+            edited,
+            variants=[replace(variant, steps=steps)],
+            named=edited.named | stay,
+            thin=thin,
+            near_only=True,
         )
-        work.steps[k] = (n, replace(step, springs=there, pins=step.pins | {Pin.SPRINGS}))
-        return
-    rung = e.harder if harder else e.easier
-    if rung is None or rung not in repertoire.exercises:
-        reason = (e.no_harder if harder else e.no_easier) or "there is no other rung on its ladder"
-        raise EditError(f"{e.name}: {reason[:1].lower()}{reason[1:].rstrip('.')}")
-    wanted = _wanted(rung, work, repertoire)
-    work.steps[k] = (n, _step(wanted, step.phase))
-    _forget(work, e.id)
+        result = refit(asked, near)
+        if isinstance(result, ClassPlan):
+            return _as_pinned(result, variant.steps)
+    return refit(asked, edited)
+
+
+def _as_pinned(plan: ClassPlan, steps: Sequence[Step]) -> ClassPlan:
+    """The plan with the pins these steps have."""
+    pins = {s.exercise.id: s.pins for s in steps}
+    items = (
+        replace(i, step=replace(i.step, pins=pins.get(i.step.exercise.id, frozenset())))
+        for i in plan.items
+    )
+    return replace(plan, items=tuple(items))
+
+
+def _variants(work: Work, plan: ClassPlan) -> list[Variant]:
+    """Every sequence that would be what she asked for, the one that flows best first."""
+    found: list[list[Numbered]] = [work.steps]
+    for n, options in work.options.items():
+        found = [
+            [(number, option if number == n else step) for number, step in steps]
+            for option in options
+            for steps in found
+        ][:MOST_VARIANTS]
+    for number, e in work.loose:
+        placed = [
+            [*steps[:k], (number, work.new_step(e, phase)), *steps[k:]]
+            for steps in found[: 1 + MOST_VARIANTS // 20]
+            for k, phase in _gaps(steps)
+            if phase in e.phases
+        ]
+        found = sorted(placed, key=_roughness)[:MOST_VARIANTS]
+    old = {item.n: item.step for item in plan.items}
+    found += [other for steps in found[:MOST_VARIANTS] for other in _beside_series(steps, old)]
+
+    def price(steps: list[Numbered]) -> int:
+        alike = sum(likeness(old[n].exercise, s.exercise) for n, s in steps if n in work.options)
+        return _roughness(steps) - round(ALIKE * alike)
+
+    return [
+        Variant(
+            tuple(step for _, step in steps),
+            tuple((k, work.placed[n]) for k, (n, _) in enumerate(steps) if n in work.placed),
+        )
+        for steps in sorted(found, key=price)
+    ]
+
+
+def _beside_series(steps: list[Numbered], old: Mapping[int, Step]) -> Iterator[list[Numbered]]:
+    """What was swapped into the middle of a series, before or after the whole of it instead."""
+    for k, (n, step) in enumerate(steps):
+        was = old[n].exercise.series if n in old else None
+        if was is None or step.exercise.id == old[n].exercise.id:
+            continue
+        block = [k]
+        for way in (-1, 1):
+            at = k + way
+            while 0 <= at < len(steps) and _series(steps[at][1]) == was.name:
+                block.append(at)
+                at += way
+        first, last = min(block), max(block)
+        if first < k < last:
+            rest = [*steps[:k], *steps[k + 1 :]]
+            yield [*rest[:last], (n, step), *rest[last:]]
+            yield [*rest[:first], (n, step), *rest[first:]]
+
+
+def _series(step: Step) -> str:
+    return step.exercise.series.name if step.exercise.series else ""
+
+
+def _gaps(steps: Sequence[Numbered]) -> Iterator[tuple[int, Phase]]:
+    """Every place where something could come in, with each phase it could come into."""
+    for k in range(len(steps) + 1):
+        beside = [steps[at][1].phase for at in (k - 1, k) if 0 <= at < len(steps)]
+        for phase in dict.fromkeys(beside):
+            yield k, phase
+
+
+def _roughness(steps: Sequence[Numbered]) -> int:
+    """Points of what a class is stopped by between its exercises; less flows better."""
+    points = 0
+    for (_, a), (_, b) in pairwise(steps):
+        one, two = a.exercise, b.exercise
+        if one.apparatus != two.apparatus:
+            points += w.APPARATUS_CHANGE
+            continue
+        points += w.POSITION_CHANGE * (one.position is not two.position)
+        points += w.SPRING_CHANGE * (a.springs != b.springs and b.springs not in settings_of(one))
+        rig = dict(one.rig)
+        points += w.RIG_CHANGE * sum(rig.get(part, state) != state for part, state in two.rig)
+        points += w.SAME_MUSCLE * (one.primary is two.primary)
+        points += w.EFFORT_OFF * max(0, abs(one.effort - two.effort) - w.DIP)
+    return points

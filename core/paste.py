@@ -1,37 +1,88 @@
-"""Somebody's class as free text, one exercise a line -> steps, and the words not understood.
+"""One line of somebody's class as people write it -> the exercise, repetitions, sets and springs.
 
-Read are the ways people write: bullets and numbers in front, "10x", "x10", "(5)", "5-8 reps",
-"ea.", "R/L", springs as "1@3 + 1@2", "3+2", "2 springs on 3". What is left is the exercise's name.
+Read are bullets, numbers and clock times in front, "10x", "x10", "(5)", "5-8 reps", "2x8", "5 each
+side", "R/L", springs as "1@3 + 1@2", "3+2", "2 springs on 3", "1 full 1 half", and remarks behind.
+What is left is the exercise's name. Lines that are no exercise are told apart: headings, totals.
 """
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from enum import Enum
 
+from core.aims import aim
 from core.apparatus import Apparatus, ApparatusId, SpringSetting
 from core.errors import SpringError
-from core.exercise import Exercise, ExerciseId, Phase
+from core.exercise import Phase
+from core.fold import fold
 from core.names import Found, NameIndex
-from core.plan import Pin, Step
-from core.planner.choice import settings_of
 
-ORDER = tuple(Phase)
-LEAD = re.compile(r"^\s*(?:[-*•·–>]+|\d{1,2}\s*[.):]\s*|\d{1,2}:\d{2}\s*)\s*")
-SIDES = re.compile(r"\b(?:R/L|L/R|R\+L|R&L|each side|both sides|per side|e/s|ea\.?\s*side)", re.I)
-EACH = re.compile(r"\b(?:ea\.?|each)(?=\s|$|,)", re.I)
-REPS = re.compile(
-    r"(?:\b(\d{1,2})\s*(?:-|–|to)\s*(\d{1,2})\s*(?:x|×|reps?|times)?\b"
-    r"|\b(\d{1,3})\s*(?:x|×|reps?\b|times\b)|(?:\bx|×)\s*(\d{1,3})\b|\((\d{1,3})\))",
+LEAD = re.compile(
+    r"^(?:[^\w(@#\"“]+|\[[ xX]?\]|#+\s|\(?\d{1,2}\s*[.):]\s+|\(?\d{1,2}[.)](?=\D)|[a-h]\)\s*"
+    r"|\d{1,2}:\d{2}(?:\s*[-–]\s*\d{1,2}:\d{2})?(?:\s*(?:min|h))?\b[\s.:)-]*)+"
+)
+SIDES = re.compile(
+    r"\b(?:r\s*[/+&]\s*l|l\s*[/+&]\s*r|r then l|l then r|right(?:\s*(?:/|and|&|then)\s*)left"
+    r"|left(?:\s*(?:/|and|&|then)\s*)right|both (?:sides|legs|arms|ways)|e/s|e/w)(?=\W|$)"
+    r"|\b(?:ea(?:ch)?\.?|per|a|every)\s*(?:side|leg|arm|way|direction|foot|hand|position)s?\b",
     re.I,
 )
-AT_NOTCH = re.compile(r"(\d)\s*(?:springs?\s*)?(?:@|at|on)\s*(\d)\b", re.I)
+EACH = re.compile(r"\b(?:ea\.?|each)(?=\W|$)|(?<=\d)ea\b\.?", re.I)
+SETS = re.compile(
+    r"\b(\d)\s*(?:x|×|sets?\s*(?:of|x|×)?)\s*(\d{1,2})\b(?![@:]|\s*\+|\s*springs?)", re.I
+)
+RANGE = re.compile(
+    r"\b(?:x\s*)?(\d{1,2})\s*(?:-|–|to)\s*(\d{1,2})\s*(?:x|×|reps?|times)?(?!\w)", re.I
+)
+COUNT = re.compile(
+    r"\b(\d{1,3})\s*(?:x|×|reps?|repetitions|times|breaths?|counts?|pumps?|pulses|sets)(?!\w)"
+    r"|(?:\bx|×)\s*(\d{1,3})\b|\(\s*(\d{1,3})\s*\)|\b(\d{1,2})/(?:\4)\b",
+    re.I,
+)
+BARE = re.compile(r"^\s*(\d{1,3})\b|[\s:,-](\d{1,3})(?=[\s().]*$|\s*[,;/(]|\s+[-–—]\s)")
+HELD = re.compile(
+    r"\b(?:hold\s*)?(?!100s)\d{1,3}\s*(?:s|secs?|seconds?|mins?|minutes?|['′\"″])(?!\w)", re.I
+)
+AT_NOTCH = re.compile(
+    r"(\d)?\s*(?:springs?\s*)?(?:@|\bat\b|\bon\b)\s*(?:notch\s*|no\.?\s*)?(\d)\b", re.I
+)
+SAID = re.compile(r"\b(?:springs?|sp)\b\s*[:=]?\s*((?:\d\s*[+&]\s*)*\d)\b(?!\s*(?:x|reps?))", re.I)
 PLUS = re.compile(r"\b(\d(?:\s*\+\s*\d){1,3})\b")
 KINDS = re.compile(
-    r"\b((?:\d\s*)?(?:full|half|quarter)s?(?:\s*(?:\+|and|,|\s)\s*(?:\d\s*)?(?:full|half|quarter)s?)*)\b",
+    r"\b((?:\d\s*)?(?:full|half|quarter)s?(?:\s*(?:\+|and|&|,|\s)\s*(?:\d\s*)?(?:full|half|quarter)s?)*)\b",
     re.I,
 )
-NOISE = re.compile(r"\b(?:springs?|spring setting|sets?)\b", re.I)
-SHARE = (0.14, 0.42, 0.88)  # where the phases end, as parts of the exercises (house choice)
+LETTERS = re.compile(r"\b(\d?[FHQ](?:\s*\+?\s*\d?[FHQ])+|\d[FHQ])\b")
+NOISE = re.compile(r"\b(?:springs?|no springs?|spring setting|sets? of|sets?|reps?)\b", re.I)
+BEHIND = re.compile(r"\s+[-–—]+\s+|\s*(?://|;|:|,|=>|->|→)\s*|\s+w(?:ith|/)\s+|(?=\()")
+TOTAL = re.compile(
+    r"^\W*(?:(?:total|sum|time|duration|length|ends?|in all|altogether)\b.*\d.*"
+    r"|=?\s*\d{1,3}(?::\d\d)?\s*(?:m|min|mins|minutes|')?\s*(?:total|in all|altogether)?)\W*$",
+    re.I,
+)
+AGAIN = re.compile(
+    r"^(?:(?:repeat|same|then|now|and|all|switch|change|swap|on|the|to|with|that)\s+)*"
+    r"(?:other|second|left|right|sides?|2nd)(?:\s+(?:side|leg|arm|foot))?$"
+)
+PHASES: Mapping[str, Phase] = {
+    **dict.fromkeys(("warm up", "warmup", "warming up", "opening"), Phase.WARM_UP),
+    **dict.fromkeys(("foundation", "foundations", "base", "basics"), Phase.FOUNDATION),
+    **dict.fromkeys(
+        ("peak", "main", "main part", "main set", "main block", "core of class"), Phase.PEAK
+    ),
+    **dict.fromkeys(
+        ("cool down", "cooldown", "cooling down", "closing", "stretches", "finish"), Phase.COOL_DOWN
+    ),
+}
+
+
+class Kind(Enum):
+    """What a line is."""
+
+    EXERCISE = "exercise"
+    HEADING = "heading"
+    ASIDE = "aside"  # a total, "other side"
+    NOTHING = "nothing"  # no word in it
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,13 +94,22 @@ class Line:
         found: what the name may mean.
         reps: repetitions written, the middle of a range; None when none are.
         springs: as written in the terms of the apparatus, or None.
+        phase: the phase that a heading names.
+        unread: springs as written that the apparatus does not take.
     """
 
     text: str
+    kind: Kind
     name: str
     found: Found
-    reps: int | None
-    springs: SpringSetting | None
+    reps: int | None = None
+    sets: int | None = None
+    springs: SpringSetting | None = None
+    phase: Phase | None = None
+    unread: str = ""
+
+
+NONE = Found(None, ())
 
 
 def read(
@@ -57,81 +117,148 @@ def read(
     names: NameIndex,
     apparatus: Mapping[ApparatusId, Apparatus],
     near: Sequence[ApparatusId],
+    heading: str = "",
 ) -> Line:
-    """What one line says; `near` are the apparatus of the class."""
-    rest = LEAD.sub("", text)
-    rest = SIDES.sub(" ", rest)
-    springs, rest = _springs(rest, [apparatus[a] for a in near])
-    reps = REPS.search(rest)
-    number = None
-    if reps:
-        rest = rest[: reps.start()] + " " + rest[reps.end() :]
-        low, high = reps[1], reps[2]
-        single = reps[3] or reps[4] or reps[5]
-        number = (int(low) + int(high)) // 2 if low else int(single)
-    rest = NOISE.sub(" ", EACH.sub(" ", rest))
-    name = " ".join(rest.strip(" -–:;,.()@+×x").split())
-    return Line(text.strip(), name, names.find(name, near), number, springs)
+    """What one line says.
+
+    Args:
+        near: the apparatus of the class.
+        heading: the heading it stands under, which may be the first part of its name.
+    """
+    text = text.strip()
+    if not fold(text):
+        return Line(text, Kind.NOTHING, "", NONE)
+    if TOTAL.match(text):
+        return Line(text, Kind.ASIDE, "", NONE)
+    titled = _title(text)
+    phase = PHASES.get(fold(titled))
+    if phase:
+        return Line(text, Kind.HEADING, titled, NONE, phase=phase)
+    if AGAIN.match(fold(titled)):
+        return Line(text, Kind.ASIDE, titled, NONE)
+    rest = HELD.sub(" ", LEAD.sub("", text))
+    rest = EACH.sub(" ", SIDES.sub(" ", rest))
+    reps, sets, rest = _reps(rest)
+    springs, unread, rest = _springs(rest, [apparatus[a] for a in near])
+    if reps is None:
+        reps, rest = _bare(rest)
+    name, found = _name(NOISE.sub(" ", rest), names, near, heading)
+    plain = reps is None and springs is None and not unread
+    if plain and found.sure is None and _is_heading(text, titled):
+        return Line(text, Kind.HEADING, titled, found)
+    return Line(text, Kind.EXERCISE, name, found, reps, sets, springs, unread=unread)
 
 
-def steps(
-    chosen: Sequence[tuple[Exercise, Line]], apparatus: Mapping[ApparatusId, Apparatus]
-) -> tuple[Step, ...]:
-    """The steps of a class read whole, phases given by the order and by what each may stand in."""
-    phases = _phases([e for e, _ in chosen])
-    made: list[Step] = []
-    for (e, line), phase in zip(chosen, phases, strict=True):
-        springs = settings_of(e)[0]
-        pins: set[Pin] = set()
-        if line.springs is not None and e.springs:
-            try:
-                springs = apparatus[e.apparatus].set(line.springs.tokens)
-                pins.add(Pin.SPRINGS)
-            except SpringError:
-                pass  # written for another apparatus of the class: the usual setting stands
-        reps = e.reps.usual
-        if line.reps is not None:
-            reps = min(max(line.reps, e.reps.low), e.reps.high)
-        made.append(Step(e, phase, springs, reps, 1, frozenset(pins)))
-    return tuple(made)
+def _title(text: str) -> str:
+    """The text as a heading: without marks, minutes and numbers around it."""
+    bare = re.sub(r"\(?\b\d{1,3}\s*(?:-\s*\d{1,3}\s*)?(?:m|mins?|minutes?|'|%)?\)?\W*$", "", text)
+    return LEAD.sub("", bare).strip(" \t-–—:.*_#=()[]|")
 
 
-def outside(chosen: Sequence[tuple[Exercise, Line]]) -> tuple[tuple[ExerciseId, int], ...]:
-    """Exercises whose written repetitions lie outside their range, and what was written."""
-    return tuple(
-        (e.id, line.reps)
-        for e, line in chosen
-        if line.reps is not None and not e.reps.low <= line.reps <= e.reps.high
-    )
+def _is_heading(text: str, titled: str) -> bool:
+    """Whether a line without repetitions, springs or a sure name is written like a heading."""
+    marked = re.match(r"^\s*(?:#+\s|[*_=~-]{2,}\s*\w)", text) is not None
+    shouted = titled.isupper() and len(titled) > 2
+    return text.endswith(":") or marked or shouted or aim(fold(titled)) is not None
 
 
-def _springs(text: str, near: Sequence[Apparatus]) -> tuple[SpringSetting | None, str]:
-    """The springs written in a line, and the line without them."""
-    at = list(AT_NOTCH.finditer(text))
+def _reps(text: str) -> tuple[int | None, int | None, str]:
+    """Repetitions and sets as written, and the text without them."""
+    found = SETS.search(text)
+    if found and int(found[2]):
+        return int(found[2]), int(found[1]), _cut(text, found)
+    found = RANGE.search(text)
+    if found and int(found[1]) <= int(found[2]):
+        return (int(found[1]) + int(found[2])) // 2, None, _cut(text, found)
+    found = COUNT.search(text)
+    if found:
+        return int(next(g for g in found.groups() if g)), None, _cut(text, found)
+    return None, None, text
+
+
+def _bare(text: str) -> tuple[int | None, str]:
+    """A number that stands alone before or behind the name, and the text without it."""
+    found = BARE.search(text)
+    return (int(found[1] or found[2]), _cut(text, found)) if found else (None, text)
+
+
+def _cut(text: str, found: re.Match[str]) -> str:
+    return text[: found.start()] + " " + text[found.end() :]
+
+
+def _name(
+    text: str, names: NameIndex, near: Sequence[ApparatusId], heading: str
+) -> tuple[str, Found]:
+    """The name and what it may mean; a remark behind it is left out where that makes it sure."""
+    whole = _tidy(text)
+    first = names.find(whole, near) if whole else NONE
+    if first.sure:
+        return whole, first
+    for part in _parts(text, heading):
+        found = names.find(part, near)
+        if found.sure:
+            return part, found
+        if _score(found) > _score(first):
+            whole, first = part, found
+    return whole, first
+
+
+def _score(found: Found) -> float:
+    return found.matches[0].score if found.matches else 0.0
+
+
+def _parts(text: str, heading: str) -> Iterator[str]:
+    for cut in BEHIND.finditer(text):
+        part = _tidy(text[: cut.start()])
+        if len(part) > 2:
+            yield part
+    without = _tidy(re.sub(r"\([^)]*\)", " ", text))
+    if without:
+        yield without
+        if heading:
+            yield f"{heading} {without}"
+
+
+def _tidy(text: str) -> str:
+    bare = re.sub(r"^(?:\W|x\b)+|(?:\W|\bx)+$", "", text)
+    return " ".join(bare.split())
+
+
+def _springs(text: str, near: Sequence[Apparatus]) -> tuple[SpringSetting | None, str, str]:
+    """The springs written in a line, what no apparatus takes, and the line without them."""
+    near = [each for each in near if each.springs]
+    if not near:
+        return None, "", text
+    at = list(AT_NOTCH.finditer(text)) if any(each.hooks for each in near) else []
     if at:
-        tokens = [found[2] for found in at for _ in range(int(found[1]))]
+        tokens = [found[2] for found in at for _ in range(int(found[1] or 1))]
         rest = AT_NOTCH.sub(" ", text).replace("+", " ")
-        return _first_that_takes(" ".join(tokens), near), rest
-    for pattern in (PLUS, KINDS):
+        setting = _first_that_takes(" ".join(tokens), near)
+        written = "" if setting else " + ".join(found[0].strip() for found in at)
+        return setting, written, rest
+    for pattern in (SAID, PLUS, KINDS, LETTERS):
         found = pattern.search(text)
         if found:
             setting = _first_that_takes(_spread(found[1]), near)
             if setting is not None:
-                return setting, text[: found.start()] + " " + text[found.end() :]
-    return None, text
+                return setting, "", _cut(text, found)
+            if pattern is not PLUS:
+                return None, found[0].strip(), _cut(text, found)
+    return None, "", text
 
 
 def _spread(text: str) -> str:
-    """ "2 full 1 half" as "full full half"."""
+    """ "2 full 1 half" as "full full half", "2F+H" as "f f h"."""
     words: list[str] = []
     times = 1
-    for word in re.split(r"[\s+,]+|\band\b", text.casefold()):
-        if word.isdigit() and not words and not re.search("[a-z]", text.casefold()):
-            return text
+    folded = re.sub(r"(?<=\d)(?=[a-z])|(?<=[a-z])(?=\d)", " ", text.casefold())
+    if not re.search("[a-z]", folded):
+        return " ".join(re.findall(r"\d", folded))
+    for word in re.split(r"[\s+,&]+|\band\b", folded):
         if word.isdigit():
             times = int(word)
         elif word:
-            words += [word.rstrip("s") if word != "s" else word] * times
+            words += [word.rstrip("s") if len(word) > 1 else word] * times
             times = 1
     return " ".join(words)
 
@@ -143,36 +270,3 @@ def _first_that_takes(text: str, near: Sequence[Apparatus]) -> SpringSetting | N
         except SpringError:
             continue
     return None
-
-
-def _phases(exercises: Sequence[Exercise]) -> list[Phase]:
-    """A phase for each, never going back, near to the usual shares and to what each may be in."""
-    count = len(exercises)
-    wanted = [
-        next((k for k, part in enumerate(SHARE) if (i + 0.5) / count <= part), len(SHARE))
-        for i in range(count)
-    ]
-    worth: list[list[float]] = []
-    came: list[list[int]] = []
-    for i, e in enumerate(exercises):
-        row: list[float] = []
-        back: list[int] = []
-        for k, phase in enumerate(ORDER):
-            price = abs(k - wanted[i]) + (0 if phase in e.phases else 4)
-            if i == 0:
-                row.append(price + 3 * k)
-                back.append(0)
-                continue
-            before = min(range(k + 1), key=lambda j: (worth[-1][j], j))
-            row.append(worth[-1][before] + price)
-            back.append(before)
-        worth.append(row)
-        came.append(back)
-    if not exercises:
-        return []
-    at = min(range(len(ORDER)), key=lambda k: (worth[-1][k] + 3 * (len(ORDER) - 1 - k), k))
-    picked = [at]
-    for back in reversed(came[1:]):
-        at = back[at]
-        picked.append(at)
-    return [ORDER[k] for k in reversed(picked)]

@@ -1,7 +1,7 @@
 """Fill time exactly: steps for each node so that every window holds, with least change."""
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
-from math import ceil
 
 from core.planner.problem import Node, Window
 
@@ -15,60 +15,105 @@ def fill(
 ) -> tuple[int, int, list[int]]:
     """Points of change, points of unmet time, and the step index of each node.
 
-    Windows are nested, so they are met from the narrowest to the widest: nodes with the longest
-    steps move first, each only as far as the narrower windows around it allow.
-
     Args:
         nodes: the sequence.
         durations: seconds of each stage at usual steps; changed in place.
         windows: single stages first, then wider groups.
     """
-    index = [node.usual for node in nodes]
-    order: list[int] | None = None
-    changed = unmet = 0
-    for number, window in enumerate(windows):
-        total = sum(durations[window.first : window.last + 1])
-        if window.low <= total <= window.high:
-            continue
-        if order is None:
-            order = sorted(range(len(nodes)), key=lambda k: -nodes[k].step)
-        grow = total < window.low
-        missing = window.low - total if grow else total - window.high
-        slack = window.high - window.low
-        for k in order:
-            node = nodes[k]
-            if not window.first <= node.stage <= window.last or len(node.times) == 1:
+    filler = Filler(nodes, windows)
+    totals = [sum(durations[w.first : w.last + 1]) for w in windows]
+    changed, unmet, moved = filler.fill(range(len(nodes)), totals)
+    index = [moved.get(k, node.usual) for k, node in enumerate(nodes)]
+    for node, at in zip(nodes, index, strict=True):
+        durations[node.stage] += node.times[at] - node.times[node.usual]
+    return changed, unmet, index
+
+
+class Filler:
+    """Fills sequences of the same nodes, again and again.
+
+    Windows are nested, so they are met from the narrowest to the widest: nodes with the longest
+    steps move first, each only as far as the narrower windows around it allow.
+    """
+
+    def __init__(self, nodes: Sequence[Node], windows: Sequence[Window]) -> None:
+        self._stage = [node.stage for node in nodes]
+        self._times = [node.times for node in nodes]
+        self.usual = [node.usual for node in nodes]
+        self._rank = [-node.step for node in nodes]
+        self.bounds = [(w.first, w.last + 1, w.low, w.high) for w in windows]
+        stages = max((w.last for w in windows), default=0) + 1
+        self._around = [
+            [n for n, w in enumerate(windows) if w.first <= stage <= w.last]
+            for stage in range(stages)
+        ]
+        # for each window and stage: the narrower windows that have the stage in them too
+        self._inside = [
+            [
+                [n for n in range(number) if windows[n].first <= stage <= windows[n].last]
+                for stage in range(stages)
+            ]
+            for number in range(len(windows))
+        ]
+
+    def fill(self, seq: Sequence[int], totals: list[int]) -> tuple[int, int, dict[int, int]]:
+        """Points of change, of unmet time, and the step index of each node not at its usual one.
+
+        Args:
+            totals: seconds of each window at usual steps; become those of the steps.
+        """
+        usual, times, stages, bounds = self.usual, self._times, self._stage, self.bounds
+        moved: dict[int, int] = {}
+        order: list[int] = []
+        changed = 0
+        met = True
+        for number, (first, beyond, low, high) in enumerate(bounds):
+            total = totals[number]
+            if low <= total <= high:
                 continue
-            room = missing + slack
-            for inner in windows[:number]:
-                if inner.first <= node.stage <= inner.last:
-                    inside = sum(durations[inner.first : inner.last + 1])
-                    room = min(room, inner.high - inside if grow else inside - inner.low)
-            moved, seconds = _move(node, index[k], missing, room, grow=grow)
-            if moved:
-                index[k] += moved
-                changed += abs(moved)
-                durations[node.stage] += seconds
-                missing -= abs(seconds)
-                slack = slack if missing > 0 else 0
-            if missing <= 0:
-                break
-        if missing > 0:
-            unmet += UNMET_AT_ALL + UNMET * missing
-    return changed * STEP_COST, unmet, index
-
-
-def _move(node: Node, at: int, missing: int, room: int, *, grow: bool) -> tuple[int, int]:
-    """Steps to take (signed) and the seconds they change (signed)."""
-    times = node.times
-    reach = len(times) - 1 - at if grow else at
-    if reach <= 0 or room <= 0:
-        return 0, 0
-    count = min(reach, ceil(missing / node.step))
-    while count > 0:
-        to = at + count if grow else at - count
-        seconds = times[to] - times[at]
-        if abs(seconds) <= room:
-            return (count if grow else -count), seconds
-        count -= 1
-    return 0, 0
+            if not order:
+                order = sorted(seq, key=self._rank.__getitem__)
+            inside = self._inside[number]
+            grow = total < low
+            missing = low - total if grow else total - high
+            slack = high - low
+            for k in order:
+                stage = stages[k]
+                if not first <= stage < beyond:
+                    continue
+                most = missing + slack
+                for n in inside[stage]:
+                    give = bounds[n][3] - totals[n] if grow else totals[n] - bounds[n][2]
+                    most = min(most, give)
+                reach = times[k]
+                now = moved.get(k, usual[k])
+                here = reach[now]
+                if grow:
+                    to = bisect_left(reach, here + missing)
+                    if to == len(reach) or reach[to] - here > most:
+                        to = bisect_right(reach, here + most) - 1
+                    if to <= now:
+                        continue
+                    missing -= reach[to] - here
+                else:
+                    to = bisect_right(reach, here - missing) - 1
+                    if to < 0 or here - reach[to] > most:
+                        to = bisect_left(reach, here - most)
+                    if to >= now:
+                        continue
+                    missing -= here - reach[to]
+                changed += abs(to - usual[k]) - abs(now - usual[k])
+                moved[k] = to
+                here = reach[to] - here
+                for n in self._around[stage]:
+                    totals[n] += here
+                if missing <= 0:
+                    break
+            else:
+                met = False
+        unmet = 0
+        if not met:
+            for total, (_, _, low, high) in zip(totals, bounds, strict=True):
+                if not low <= total <= high:
+                    unmet += UNMET_AT_ALL + UNMET * (low - total if total < low else total - high)
+        return changed * STEP_COST, unmet, moved

@@ -60,4 +60,4 @@ def checked(request: Request, steps: Sequence[Step], search: Search) -> ClassPla
         findings=(),
         search=search,
     )
-    return replace(plan, findings=check(plan, request.repertoire))
+    return replace(plan, findings=check(plan, request.repertoire, request.room))

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from core.exercise import ExerciseId
-from core.plan import Pin, Step
+from core.plan import Step
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,8 +23,8 @@ class Kept:
         return self._by_id.get(exercise_id)
 
     def pinned(self) -> frozenset[ExerciseId]:
-        """What has to be in the new plan too."""
-        return frozenset(s.exercise.id for s in self.steps if Pin.PLACE in s.pins)
+        """What has to be in the new plan too: whatever she has fixed something about."""
+        return frozenset(s.exercise.id for s in self.steps if s.pins)
 
     def pairs(self) -> Sequence[tuple[ExerciseId, ExerciseId]]:
         """Neighbours, in order."""

@@ -46,6 +46,7 @@ def build(
     made: list[tuple[Node, Choice]] = []
     for number, e in enumerate(pool):
         likes = random.randint(-w.TASTE, w.TASTE) - w.RECENT * (e.id in request.recent)
+        likes -= request.room.price(e) if request.room else 0
         made += maker.make(e, number, likes)
     made.sort(key=lambda pair: pair[0].stage)
     nodes = tuple(node for node, _ in made)
@@ -87,6 +88,7 @@ def pool_of(request: Request, kept: Kept | None = None) -> tuple[Exercise, ...]:
             and (e.level <= brief.top_level or e.id in brief.must)
             and e.id not in brief.dropped
             and not barred(e, brief)
+            and not (request.room and request.room.barred_for(e))
         )
     )
 

@@ -10,6 +10,7 @@ from core.exercise import ExerciseId
 from core.plan import Finding
 from core.planner.search import Budget
 from core.repertoire import Repertoire
+from core.room import Room
 from core.timing import Pace
 
 
@@ -20,12 +21,14 @@ class Request:
     Attributes:
         turn: how often "another" was asked.
         recent: what the last classes of these people had, to be varied.
+        room: who is in the class; nobody is given what they must avoid.
     """
 
     brief: ClassBrief
     repertoire: Repertoire
     turn: int = 0
     recent: frozenset[ExerciseId] = frozenset()
+    room: Room | None = None
     pace: Pace = Pace()
     budget: Budget = Budget()
 

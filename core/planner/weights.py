@@ -44,8 +44,8 @@ LEAP: Final = 4  # effort rises by at most this much from one exercise to the ne
 COOL_EFFORT: Final = 4
 
 MINUTE: Final = 10  # points of a minute of work at usual repetitions
-EXTRA_ITEM: Final = 12  # each exercise costs this: few, done well, beat many
-SECOND_SET: Final = 11  # a second set is worth less than something new
+EXTRA_ITEM: Final = 18  # each exercise costs this: few, done well, beat many
+SECOND_SET: Final = 10  # a second set is worth less than something new
 FOCUS: Final = 9  # more points a minute for each thing a focus names
 LEVEL_BELOW: Final = 2  # fewer points a minute for each level an exercise stays under the class's
 EFFORT_OFF: Final = 2  # fewer points a minute for each step of effort off what its stage wants
@@ -94,4 +94,4 @@ THEMES_WANTED: Final = (
 SHARE_OF_EACH: Final = 0.2  # each apparatus asked for gets at least this part of the exercises
 ENDS_REWARDS: Final = (6, 6, 4)  # warm-up and cool-down are more than one thing
 ENDS_LEAST: Final = 2
-LONGEST_ITEM_S: Final = 190  # one exercise lasts one to three minutes; half a minute more with sets
+LONGEST_ITEM_S: Final = 200  # one exercise lasts one to three minutes; half a minute more with sets

@@ -54,7 +54,7 @@ def test_a_brief_is_read_again_as_it_was(seed: int) -> None:
 def test_every_exercise_aim_and_bar_is_spelled_so_that_it_is_read() -> None:
     plain = any_brief(Random(0))
     plain = replace(plain, focus=(), without=(), must=(), group="", starts=None)
-    for e in list(shipped().exercises.values())[::2]:
+    for e in list(shipped().exercises.values())[::5]:
         brief = replace(plain, must=(e.id,), apparatus=(e.apparatus,))
         assert back(brief).must == (e.id,), spell(brief, shipped())
     for aim in AIMS:
@@ -66,7 +66,7 @@ def test_every_exercise_aim_and_bar_is_spelled_so_that_it_is_read() -> None:
 def test_a_movement_left_out_is_spelled_too() -> None:
     context = Context(shipped(), NOW)
     spelled = 0
-    for e in list(shipped().exercises.values())[::4]:
+    for e in list(shipped().exercises.values())[::7]:
         try:
             command = parse(f"plan 45 {e.apparatus} no {e.name}", context)
         except UserError:
@@ -76,7 +76,7 @@ def test_a_movement_left_out_is_spelled_too() -> None:
         if any(bar.movements for bar in asked.without):
             assert back(asked) == asked, spell(asked, shipped())
             spelled += 1
-    assert spelled > 20
+    assert spelled > 10
 
 
 def test_two_of_a_kind_stay_two() -> None:

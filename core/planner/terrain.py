@@ -1,0 +1,160 @@
+"""A problem made ready for the search: plain lists, rows made only when they are asked for."""
+
+from collections.abc import Sequence
+from itertools import pairwise
+from math import log
+
+import numpy as np
+from numpy.typing import NDArray
+
+from core.planner.clock import Clock
+from core.planner.fill import Filler
+from core.planner.problem import NEVER, Problem
+from core.planner.structure import ABSENT, Rules
+
+Numbers = NDArray[np.intp]
+
+NEAREST = 48  # candidates kept for a place between two nodes
+LOPSIDED = 60  # points for each the heavy side of a balance is over
+COUNTED = 99  # a quota pays nothing for more nodes than this
+LOGS = 8192  # a table of as many logarithms of even numbers between 0 and 1 ...
+SCATTER = 5063  # ... in an order that spreads them: odd, near the golden section of LOGS
+
+
+UNIT = 1024
+PRICE = None
+
+
+def going_price(problem: Problem) -> int:
+    widest = max((w.high for w in problem.windows), default=0)
+    offers = {}
+    for n in problem.nodes:
+        worth = n.value + sum(q.rewards[0] for k in n.covers if (q := problem.quotas[k]).rewards) / 2
+        t = n.times[n.usual] + 10
+        d = worth / t
+        if n.item not in offers or d > offers[n.item][0]:
+            offers[n.item] = (d, t)
+    total = 0
+    for d, t in sorted(offers.values(), reverse=True):
+        total += t
+        if total >= widest:
+            return int(d * UNIT)
+    return 0
+
+
+class Covers(dict[int, tuple[int, ...]]):
+    """Mask -> the quotas in it, worked out when first asked for."""
+
+    def __missing__(self, mask: int) -> tuple[int, ...]:
+        found = self[mask] = tuple(k for k in range(mask.bit_length()) if mask >> k & 1)
+        return found
+
+
+class Terrain:
+    """Everything about a problem that does not change while it is searched.
+
+    Attributes:
+        start, end: two more node numbers, before everything and after everything.
+        cost, back: points from a node to each other, and to a node from each other. A row is empty
+            until `open` is called with its number.
+        time, lead: the same in seconds.
+        second: what a second before a node adds to the packed clock.
+        load: what a node adds to it at its usual step.
+        mask: the quotas a node counts for, as bits.
+        twins: the nodes of the same item.
+    """
+
+    def __init__(self, problem: Problem) -> None:
+        self.problem = problem
+        nodes = problem.nodes
+        size = len(nodes)
+        self.start, self.end = size, size + 1
+        self.value = [node.value for node in nodes]
+        self.item = [node.item for node in nodes]
+        self.clock = Clock(problem.windows, problem.stages)
+        self.stage = [node.stage for node in nodes] + [0, problem.stages - 1]
+        self.second = [self.clock.second[stage] for stage in self.stage]
+        self.load = [self.second[k] * n.times[n.usual] for k, n in enumerate(nodes)] + [0, 0]
+        self.mask = [sum(1 << quota for quota in node.covers) for node in nodes]
+        self.longest = max((b - a for node in nodes for a, b in pairwise(node.times)), default=1)
+        self.filler = Filler(nodes, problem.windows)
+        self.rules = Rules(problem, nodes)
+        self.gain = [
+            [quota.worth(c + 1) - quota.worth(c) for c in range(COUNTED)]
+            for quota in problem.quotas
+        ]
+        self.logs = [log((k * SCATTER % LOGS + 0.5) / LOGS) for k in range(LOGS)]
+        self.covers = Covers()
+        by_item: dict[int, tuple[list[int], list[int]]] = {}
+        for k, node in enumerate(nodes):
+            by_item.setdefault(node.item, []).append(k)
+        self.twins = [by_item[node.item] for node in nodes]
+        stages = np.array(self.stage[:size], dtype=np.int32)
+        bounds = np.searchsorted(stages, np.arange(problem.stages + 1)).tolist()
+        self._first, self._beyond = bounds[:-1], bounds[1:]
+        self._cost = np.zeros((size + 2, size + 2), dtype=np.int32)
+        self._cost[:size, :size] = problem.cost
+        self._cost[self.start, :size] = NEVER * stages
+        self._cost[:size, self.end] = NEVER * (problem.stages - 1 - stages)
+        self._cost[self.start, self.end] = NEVER * problem.stages
+        self._time = problem.time
+        # Points and number of a node in one integer, so that a sort needs no second table and has
+        # no ties; what must be there comes first.
+        self._worth = np.array([n.value for n in nodes], dtype=np.int32)
+        self._cost_to = np.ascontiguousarray(self._cost.T)
+        bonus = np.array([ABSENT if n.item in problem.required else 0 for n in nodes], np.int64)
+        shift = size.bit_length()
+        self._few = (1 << shift) - 1
+        price = PRICE if PRICE is not None else going_price(problem)
+        spent = np.array([n.times[n.usual] for n in nodes], dtype=np.int64)
+        self._key = np.arange(size) - ((((self._worth + bonus) * UNIT - price * spent)) << shift)
+        arcs = self._cost.astype(np.int64) * UNIT
+        arcs[:size, :size] += price * problem.time
+        self._arcs = arcs << shift
+        self._arcs_to = np.ascontiguousarray(self._arcs.T)
+        self.cost: list[list[int]] = [[] for _ in range(size + 2)]
+        self.time: list[list[int]] = [[] for _ in range(size + 2)]
+        self.lead: list[list[int]] = [[] for _ in range(size + 2)]
+        self.cost[self.start] = self._cost[self.start].tolist()
+        self.time[self.start] = self.lead[self.end] = [0] * (size + 2)
+        self.gaps: dict[int, tuple[list[int], list[int]]] = {}
+
+    def open(self, k: int) -> None:
+        """Make the rows of a node."""
+        self.cost[k] = self._cost[k].tolist()
+        self.time[k] = [*self._time[k].tolist(), 0, 0]
+        self.lead[k] = [*self._time[:, k].tolist(), 0, 0]
+
+    def between(self, a: int, b: int) -> tuple[list[int], list[int]]:
+        """Nodes that may stand between two, the most promising first, and what each adds.
+
+        What a node adds is its value less its two arcs; the arc that it replaces is not counted.
+        How promising it is also depends on the seconds it takes, at the going price.
+        """
+        low, high = self.stage[a], self.stage[b]
+        if low > high:
+            low, high = high, low
+        span = slice(self._first[low], self._beyond[high])
+        arcs = self._cost[a, span] + self._cost_to[b, span]
+        keys = self._arcs[a, span] + self._arcs_to[b, span]
+        keys += self._key[span]
+        keys.sort()
+        order = (keys[:NEAREST] & self._few) - span.start
+        added = (self._worth[span] - arcs)[order]
+        fit = added > -NEVER - self.cost[a][b]
+        found = ((order[fit] + span.start).tolist(), added[fit].tolist())
+        self.gaps[a * len(self.stage) + b] = found
+        return found
+
+    def arc(self, a: int, b: int) -> int:
+        """Points from one node to another."""
+        return int(self._cost[a, b])
+
+    def unbalanced(self, counts: Sequence[int]) -> int:
+        """Points of balances that do not hold."""
+        points = 0
+        for b in self.problem.balances:
+            over = counts[b.heavy] - b.ratio * counts[b.light]
+            if over > 0:
+                points += LOPSIDED * over
+        return points
