@@ -15,7 +15,7 @@ from core.apparatus import Apparatus, ApparatusId, SpringSetting
 from core.errors import SpringError
 from core.exercise import Phase
 from core.fold import fold
-from core.names import Found, NameIndex
+from core.names import EXACT, Found, NameIndex
 
 LEAD = re.compile(
     r"^(?:[^\w(@#\"“]+|\[[ xX]?\]|#+\s|\(?\d{1,2}\s*[.):]\s+|\(?\d{1,2}[.)](?=\D)|[a-h]\)\s*"
@@ -46,7 +46,11 @@ HELD = re.compile(
 AT_NOTCH = re.compile(
     r"(\d)?\s*(?:springs?\s*)?(?:@|\bat\b|\bon\b)\s*(?:notch\s*|no\.?\s*)?(\d)\b", re.I
 )
-SAID = re.compile(r"\b(?:springs?|sp)\b\s*[:=]?\s*((?:\d\s*[+&]\s*)*\d)\b(?!\s*(?:x|reps?))", re.I)
+SAID = re.compile(
+    r"(?<!the )(?<!leg )(?<!arm )(?<!bar )\b(?:springs?|sp)\b\s*[:=]?\s*"
+    r"((?:\d\s*[+&]\s*)*\d)\b(?!\s*(?:x|reps?))",
+    re.I,
+)
 PLUS = re.compile(r"\b(\d(?:\s*\+\s*\d){1,3})\b")
 KINDS = re.compile(
     r"\b((?:\d\s*)?(?:full|half|quarter)s?(?:\s*(?:\+|and|&|,|\s)\s*(?:\d\s*)?(?:full|half|quarter)s?)*)\b",
@@ -139,10 +143,16 @@ def read(
     rest = HELD.sub(" ", LEAD.sub("", text))
     rest = EACH.sub(" ", SIDES.sub(" ", rest))
     reps, sets, rest = _reps(rest)
-    springs, unread, rest = _springs(rest, [apparatus[a] for a in near])
-    if reps is None:
-        reps, rest = _bare(rest)
-    name, found = _name(NOISE.sub(" ", rest), names, near, heading)
+    count, bare = _bare(rest) if reps is None else (reps, rest)
+    springs, unread = None, ""
+    name, found = _name(bare, names, near, heading)
+    if _score(found) < EXACT or name != _tidy(bare):  # "half" and "spring" are in names, too
+        springs, unread, rest = _springs(rest, [apparatus[a] for a in near])
+        count, bare = _bare(rest) if reps is None else (reps, rest)
+        name, found = _name(bare, names, near, heading)
+    reps = count
+    if found.sure is None:  # "springs" may be part of the name or stand behind it
+        name, found = _name(NOISE.sub(" ", bare), names, near, heading)
     plain = reps is None and springs is None and not unread
     if plain and found.sure is None and _is_heading(text, titled):
         return Line(text, Kind.HEADING, titled, found)

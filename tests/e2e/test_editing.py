@@ -1,5 +1,6 @@
 """Conversations about changing, keeping and continuing classes, with a database behind."""
 
+import shutil
 from pathlib import Path
 from typing import Any
 
@@ -11,12 +12,18 @@ from tests.e2e.contract import check_reply, items_of
 from tests.talk import Replied, Talk, labels, same_line, too_wide
 
 
+@pytest.fixture(scope="module")
+def empty(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A database with nothing in it, made once."""
+    path = tmp_path_factory.mktemp("empty") / "book.db"
+    upgrade(f"sqlite:///{path}")
+    return path
+
+
 @pytest.fixture
-def url(tmp_path: Path) -> str:
+def url(tmp_path: Path, empty: Path) -> str:
     """A database of its own."""
-    url = f"sqlite:///{tmp_path / 'book.db'}"
-    upgrade(url)
-    return url
+    return f"sqlite:///{shutil.copy(empty, tmp_path / 'book.db')}"
 
 
 def restarted(url: str) -> Talk:

@@ -1,5 +1,6 @@
 """Conversations about classes written elsewhere, with a database behind."""
 
+import shutil
 from pathlib import Path
 from typing import Any
 
@@ -27,12 +28,18 @@ Hamstring stretch with the hands on the pedal 3
 Total: 45 min"""
 
 
+@pytest.fixture(scope="module")
+def empty(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A database with nothing in it, made once."""
+    path = tmp_path_factory.mktemp("empty") / "book.db"
+    upgrade(f"sqlite:///{path}")
+    return path
+
+
 @pytest.fixture
-def url(tmp_path: Path) -> str:
+def url(tmp_path: Path, empty: Path) -> str:
     """A database of its own."""
-    url = f"sqlite:///{tmp_path / 'book.db'}"
-    upgrade(url)
-    return url
+    return f"sqlite:///{shutil.copy(empty, tmp_path / 'book.db')}"
 
 
 def restarted(url: str) -> Talk:
