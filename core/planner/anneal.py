@@ -203,10 +203,10 @@ def anneal(  # noqa: PLR0915 - one loop: a call costs what half a proposal does
                 continue
             if kind < toggle:
                 if kind < insert:
-                    pair = gaps.get(a * wide + b)
-                    if pair is None:
-                        pair = between(a, b)
-                    options, added = pair
+                    offered = gaps.get(a * wide + b)
+                    if offered is None:
+                        offered = between(a, b)
+                    options, added = offered
                     r = draw()
                     x = int(len(options) * r * r)
                     for new in options[x : x + TRIED]:

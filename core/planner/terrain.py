@@ -17,29 +17,10 @@ Numbers = NDArray[np.intp]
 NEAREST = 48  # candidates kept for a place between two nodes
 LOPSIDED = 60  # points for each the heavy side of a balance is over
 COUNTED = 99  # a quota pays nothing for more nodes than this
+FRACTION = 1024  # parts of a point in which prices of seconds are reckoned
+DEAR = 4  # a second is worth this much more than on average where seconds are scarce: good choices
 LOGS = 8192  # a table of as many logarithms of even numbers between 0 and 1 ...
 SCATTER = 5063  # ... in an order that spreads them: odd, near the golden section of LOGS
-
-
-UNIT = 1024
-PRICE = None
-
-
-def going_price(problem: Problem) -> int:
-    widest = max((w.high for w in problem.windows), default=0)
-    offers = {}
-    for n in problem.nodes:
-        worth = n.value + sum(q.rewards[0] for k in n.covers if (q := problem.quotas[k]).rewards) / 2
-        t = n.times[n.usual] + 10
-        d = worth / t
-        if n.item not in offers or d > offers[n.item][0]:
-            offers[n.item] = (d, t)
-    total = 0
-    for d, t in sorted(offers.values(), reverse=True):
-        total += t
-        if total >= widest:
-            return int(d * UNIT)
-    return 0
 
 
 class Covers(dict[int, tuple[int, ...]]):
@@ -85,7 +66,7 @@ class Terrain:
         ]
         self.logs = [log((k * SCATTER % LOGS + 0.5) / LOGS) for k in range(LOGS)]
         self.covers = Covers()
-        by_item: dict[int, tuple[list[int], list[int]]] = {}
+        by_item: dict[int, list[int]] = {}
         for k, node in enumerate(nodes):
             by_item.setdefault(node.item, []).append(k)
         self.twins = [by_item[node.item] for node in nodes]
@@ -105,10 +86,10 @@ class Terrain:
         bonus = np.array([ABSENT if n.item in problem.required else 0 for n in nodes], np.int64)
         shift = size.bit_length()
         self._few = (1 << shift) - 1
-        price = PRICE if PRICE is not None else going_price(problem)
+        price = _price(problem)
         spent = np.array([n.times[n.usual] for n in nodes], dtype=np.int64)
-        self._key = np.arange(size) - ((((self._worth + bonus) * UNIT - price * spent)) << shift)
-        arcs = self._cost.astype(np.int64) * UNIT
+        self._key = np.arange(size) - (((self._worth + bonus) * FRACTION - price * spent) << shift)
+        arcs = self._cost.astype(np.int64) * FRACTION
         arcs[:size, :size] += price * problem.time
         self._arcs = arcs << shift
         self._arcs_to = np.ascontiguousarray(self._arcs.T)
@@ -158,3 +139,18 @@ class Terrain:
             if over > 0:
                 points += LOPSIDED * over
         return points
+
+
+def _price(problem: Problem) -> int:
+    """Parts of a point that a second costs, for the order in which candidates are looked at.
+
+    Where time must be filled, seconds are not scarce and cost nothing.
+    """
+    widest = max(problem.windows, key=lambda w: w.high, default=None)
+    if widest is None or widest.low > 0 or widest.high <= 0:
+        return 0
+    best: dict[int, int] = {}
+    for node in problem.nodes:
+        if node.item not in problem.required:
+            best[node.item] = max(best.get(node.item, 0), node.value)
+    return DEAR * sum(best.values()) * FRACTION // widest.high
