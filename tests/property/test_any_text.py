@@ -7,6 +7,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from bot.grammar.scanner import LONGEST_LINE, mistyped
+from bot.grammar.vocabulary import FOCUS
 from bot.reply import Incoming, Reply
 from bot.when import DAY_WORDS, MONTHS
 from bot.wording import asking
@@ -91,12 +92,12 @@ UNKNOWN = st.text(st.sampled_from(string.ascii_letters + "éñøλжя漢あ"), 
 def means_nothing(word: str) -> bool:
     """Whether no reading of the word is known, near or exact."""
     plain = fold(word)
-    meanings = {*context().apparatus_words, *MEANINGS, *AIM_WORDS, *BAR_WORDS, *DAY_WORDS}
+    meanings = {*context().apparatus_words, *MEANINGS, *FOCUS, *AIM_WORDS, *BAR_WORDS, *DAY_WORDS}
     meanings |= {each.name for each in AIMS} | {each.name for each in BARS} | MONTHS.keys()
     return (
         bool(plain)
         and plain not in meanings
-        and mistyped(plain, meanings) is None
+        and all(mistyped(plain, (meaning,)) is None for meaning in meanings)
         and not context().names.find(word).matches
     )
 
