@@ -32,8 +32,8 @@ class Budget:
     """
 
     anneals: int = 4
-    length: int = 8_000
-    last: int = 24_000
+    length: int = 6_000
+    last: int = 18_000
     hot: float = 12.0
     cold: float = 1.0
     again: float = 4.0  # where the later runs start
