@@ -19,8 +19,7 @@ from bot.telegram.door import TokenRefusedError
 from bot.wording import console as words
 from core.repertoire import shipped
 from storage.crypto import keys_from
-from storage.errors import StorageError
-from storage.migrate import upgrade
+from storage.errors import OlderError, StorageError
 from storage.rotate import rotate as rotate_keys
 from storage.sql import SqlVault
 
@@ -143,7 +142,13 @@ def open_vault(url: str, written: str = "") -> SqlVault:
             Path(url.removeprefix("sqlite:///")).parent.mkdir(parents=True, exist_ok=True)
         except OSError as fault:
             raise SettingsError(f"the database's folder can't be made: {fault.strerror}") from fault
-    upgrade(url)
+    try:
+        SqlVault(url).close()
+    except OlderError:
+        # The migrations' library takes half a second to load, and most starts need none of it.
+        from storage.migrate import upgrade  # noqa: PLC0415
+
+        upgrade(url)
     return SqlVault(url, keys_for(url, written))
 
 

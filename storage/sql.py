@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime
 
-from sqlalchemy import Engine, delete, update
+from sqlalchemy import Connection, Engine, delete, update
 from sqlalchemy.exc import IntegrityError
 from sqlmodel import Session, col, select
 
@@ -17,8 +17,8 @@ from storage.engine import READING, open_engine, plain_errors, truncate_log
 from storage.errors import KeyMissingError, StrangerError
 from storage.form import habits_to_json, utc
 from storage.kept import Access
-from storage.migrate import require_current
 from storage.people_tables import KeyRow
+from storage.revision import is_current
 from storage.sql_drawers import Books
 from storage.sql_store import SqlStore
 from storage.tables import CodeRow, InstructorRow
@@ -44,7 +44,8 @@ class SqlVault:
         self._reader = self._engine.execution_options(**{READING: True})
         try:
             with self._session(self._reader) as session:
-                require_current(session.connection())
+                if not is_current(session.connection()):
+                    _say_why_not(session.connection())
             if keys is not None:
                 self._introduce(keys)
         except BaseException:
@@ -159,6 +160,13 @@ class SqlVault:
             session.begin(),
         ):
             yield session
+
+
+def _say_why_not(connection: Connection) -> None:
+    """Tell an older database from a newer one; loads the migrations' library, so only now."""
+    from storage.migrate import require_current  # noqa: PLC0415
+
+    require_current(connection)
 
 
 def _owner(session: Session, door: str) -> OwnerId | None:

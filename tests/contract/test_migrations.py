@@ -5,11 +5,14 @@ from pathlib import Path
 
 import pytest
 from alembic.autogenerate import compare_metadata
+from alembic.config import Config
 from alembic.runtime.migration import MigrationContext
+from alembic.script import ScriptDirectory
 from sqlalchemy import Connection, Engine, create_engine, inspect
 
 from storage import migrate
-from storage.migrate import downgrade, draft, upgrade
+from storage.migrate import FOLDER, downgrade, draft, upgrade
+from storage.revision import HEAD
 from storage.sql import SqlVault
 from storage.tables import Row
 from tests.contract.scene import KEYS, NOW, everything, fill, in_parallel
@@ -115,3 +118,9 @@ def test_no_migration_is_missing(tmp_path: Path) -> None:
     assert text.startswith('"""what changed."""')
     assert text.count("    pass") == 2
     compile(text, "draft", "exec")
+
+
+def test_the_newest_shape_is_known_without_the_migrations() -> None:
+    config = Config()
+    config.set_main_option("script_location", str(FOLDER))
+    assert ScriptDirectory.from_config(config).get_heads() == [HEAD]
