@@ -1,6 +1,7 @@
 """A problem made ready for the search: plain lists, rows made only when they are asked for."""
 
 from collections.abc import Sequence
+from functools import lru_cache
 from itertools import pairwise
 from math import log
 
@@ -9,10 +10,10 @@ from numpy.typing import NDArray
 
 from core.planner.clock import Clock
 from core.planner.fill import Filler
-from core.planner.problem import NEVER, Problem
+from core.planner.problem import MISSING, NEVER, Problem
 from core.planner.structure import ABSENT, Rules
 
-Numbers = NDArray[np.intp]
+Pulls = NDArray[np.int64]
 
 NEAREST = 48  # candidates kept for a place between two nodes
 LOPSIDED = 60  # points for each the heavy side of a balance is over
@@ -57,14 +58,34 @@ class Terrain:
         self.second = [self.clock.second[stage] for stage in self.stage]
         self.load = [self.second[k] * n.times[n.usual] for k, n in enumerate(nodes)] + [0, 0]
         self.mask = [sum(1 << quota for quota in node.covers) for node in nodes]
-        self.longest = max((b - a for node in nodes for a, b in pairwise(node.times)), default=1)
+        # each window: its field, its bounds, the longest step in it, whether it is a single stage
+        self.clocks = [
+            (
+                *bounds,
+                max(
+                    (
+                        b - a
+                        for node in nodes
+                        if window.first <= node.stage <= window.last
+                        for a, b in pairwise(node.times)
+                    ),
+                    default=1,
+                ),
+                window.first == window.last,
+            )
+            for bounds, window in zip(self.clock.windows, problem.windows, strict=True)
+        ]
         self.filler = Filler(nodes, problem.windows)
         self.rules = Rules(problem, nodes)
         self.gain = [
-            [quota.worth(c + 1) - quota.worth(c) for c in range(COUNTED)]
+            [
+                (quota.rewards[c] if c < len(quota.rewards) else 0)
+                + (MISSING if c < quota.least else 0)
+                for c in range(COUNTED)
+            ]
             for quota in problem.quotas
         ]
-        self.logs = [log((k * SCATTER % LOGS + 0.5) / LOGS) for k in range(LOGS)]
+        self.logs = _logs()
         self.covers = Covers()
         by_item: dict[int, list[int]] = {}
         for k, node in enumerate(nodes):
@@ -89,10 +110,12 @@ class Terrain:
         price = _price(problem)
         spent = np.array([n.times[n.usual] for n in nodes], dtype=np.int64)
         self._key = np.arange(size) - (((self._worth + bonus) * FRACTION - price * spent) << shift)
-        arcs = self._cost.astype(np.int64) * FRACTION
-        arcs[:size, :size] += price * problem.time
-        self._arcs = arcs << shift
-        self._arcs_to = np.ascontiguousarray(self._arcs.T)
+        self._shift = shift
+        self._dear: tuple[Pulls, Pulls] | None = None  # arcs with their seconds, where those cost
+        if price:
+            pulls = self._cost.astype(np.int64) * FRACTION
+            pulls[:size, :size] += price * problem.time
+            self._dear = pulls, np.ascontiguousarray(pulls.T)
         self.cost: list[list[int]] = [[] for _ in range(size + 2)]
         self.time: list[list[int]] = [[] for _ in range(size + 2)]
         self.lead: list[list[int]] = [[] for _ in range(size + 2)]
@@ -117,7 +140,11 @@ class Terrain:
             low, high = high, low
         span = slice(self._first[low], self._beyond[high])
         arcs = self._cost[a, span] + self._cost_to[b, span]
-        keys = self._arcs[a, span] + self._arcs_to[b, span]
+        if self._dear:
+            keys = self._dear[0][a, span] + self._dear[1][b, span]
+        else:
+            keys = arcs.astype(np.int64) * FRACTION
+        keys <<= self._shift
         keys += self._key[span]
         keys.sort()
         order = (keys[:NEAREST] & self._few) - span.start
@@ -139,6 +166,12 @@ class Terrain:
             if over > 0:
                 points += LOPSIDED * over
         return points
+
+
+@lru_cache(maxsize=1)
+def _logs() -> tuple[float, ...]:
+    """Logarithms of even numbers between 0 and 1, scattered."""
+    return tuple(log((k * SCATTER % LOGS + 0.5) / LOGS) for k in range(LOGS))
 
 
 def _price(problem: Problem) -> int:

@@ -1,90 +1,96 @@
-"""Plan time and worth at several budgets, so that one can be chosen.
+"""What planning costs and how good it is, on seeded requests over the shipped library.
 
-Run as `python -m tests.bench.planner`, with the number of briefs after it. Each brief is planned
-once at each budget; worth is points below the best that any of the budgets found for the brief.
+Run as `python -m tests.bench.planner`: time to a plan and to the first plan, and memory.
+
+    --count N      so many requests instead of 200
+    --gap SECONDS  also the gap to the best of six searches of so many seconds, on 24 of them
+    --grow         also with the library grown by synthetic records
+    --budgets      also time and worth at several budgets
 """
 
+import argparse
+import resource
 import sys
 import time
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from random import Random
-from statistics import mean
 
 from core.plan import ClassPlan
-from core.planner.anneal import Mix, Schedule, anneal
 from core.planner.compose import compose
 from core.planner.model import build, pool_of
 from core.planner.request import Request
-from core.planner.search import Budget
-from core.planner.terrain import Terrain
+from core.planner.search import Budget, Search
 from core.repertoire import shipped
 from tests.bench.environment import environment, share, spread
-from tests.briefs import usual_brief
+from tests.bench.gap import print_budgets, print_gap
+from tests.bench.growth import print_growth
+from tests.bench.requests import requests
 
-FIRST = Schedule(40_000, 20.0, 2.0)  # how long a first plan is looked for
-BUDGETS = {
-    "a glance": Budget(1, 3000, 1000),
-    "tests": Budget(1, 5000, 2000),
-    "quick": Budget(2, 10_000, 5000),
-    "half": Budget(2, 20_000, 20_000),
-    "usual": Budget(),
-    "double": Budget(4, 40_000, 40_000),
-}
+COUNT = 200
+FIRST = Budget(length=40_000)  # how long a first plan is looked for
 
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """One plan: milliseconds, and points; None where there was no plan."""
+    """One request planned: milliseconds on the wall and of the processor, and whether it worked."""
 
-    took_ms: float
-    points: int | None
+    wall_ms: float
+    cpu_ms: float
+    planned: bool
 
 
 def planned(request: Request) -> Made:
-    """A plan, timed."""
-    began = time.perf_counter()
+    """A plan, timed, everything included."""
+    began, spent = time.perf_counter(), time.process_time()
     plan = compose(request)
-    took = 1000 * (time.perf_counter() - began)
-    return Made(took, plan.search.objective if isinstance(plan, ClassPlan) else None)
+    wall, cpu = time.perf_counter() - began, time.process_time() - spent
+    return Made(1000 * wall, 1000 * cpu, isinstance(plan, ClassPlan))
 
 
-def first_ms(request: Request) -> float | None:
-    """Milliseconds to the first plan, preparation included; None where none was met."""
-    began = time.perf_counter()
+def first(request: Request) -> Made:
+    """The first plan of the search, timed, preparation included."""
+    began, spent = time.perf_counter(), time.process_time()
     random = Random(request.seed)
-    terrain = Terrain(build(request, pool_of(request), random).problem)
-    found = anneal(terrain, [], random, FIRST, Mix(), stop=True)
-    return 1000 * (time.perf_counter() - began) if found.whole else None
+    found = Search(build(request, pool_of(request), random).problem, random).first(FIRST)
+    wall, cpu = time.perf_counter() - began, time.process_time() - spent
+    return Made(1000 * wall, 1000 * cpu, found is not None)
+
+
+def line(name: str, every: list[Made]) -> str:
+    """Times of those that were planned."""
+    good = [made for made in every if made.planned]
+    wall, cpu = [made.wall_ms for made in good], [made.cpu_ms for made in good]
+    return f"{name:<12} {len(good):4} of {len(every):<4} wall {spread(wall)}   cpu {spread(cpu)}"
 
 
 def main(argv: list[str]) -> int:
-    """Print a line a budget."""
-    count = int(argv[0]) if argv else 30
-    briefs = [usual_brief(Random(seed)) for seed in range(count)]
-    compose(Request(briefs[0], shipped(), budget=BUDGETS["tests"]))  # libraries are loaded
-    made = {
-        name: [planned(Request(brief, shipped(), budget=budget)) for brief in briefs]
-        for name, budget in BUDGETS.items()
-    }
-    best = [
-        max((every[k].points or -10_000 for every in made.values()), default=0)
-        for k in range(count)
-    ]
+    """Print the figures."""
+    asked = argparse.ArgumentParser(description="Figures of the planner.")
+    asked.add_argument("--count", type=int, default=COUNT)
+    asked.add_argument("--gap", type=float, default=0)
+    asked.add_argument("--grow", action="store_true")
+    asked.add_argument("--budgets", action="store_true")
+    options = asked.parse_args(argv)
     print(environment())
-    print(f"{count} usual briefs; points below the best known of each")
-    print("budget     proposals   plans |  ms: p50      p95      max |  points: mean   p95")
-    for name, every in made.items():
-        budget = BUDGETS[name]
-        proposals = budget.anneals * budget.length + budget.last
-        below = [top - m.points for m, top in zip(every, best, strict=True) if m.points is not None]
-        print(
-            f"{name:<10} {proposals:>9} {len(below):>4}/{count:<3}| "
-            f"{spread([m.took_ms for m in every])} | "
-            f"{mean(below):12.1f} {share(sorted(below), 0.95):5.0f}"
-        )
-    firsts = [first_ms(Request(brief, shipped())) for brief in briefs]
-    met = [ms for ms in firsts if ms is not None]
-    print(f"first plan in {FIRST.proposals} proposals: {len(met)} of {count}, ms {spread(met)}")
+    every = requests(shipped(), options.count)
+    compose(replace(every[0], budget=Budget(1, 1000, 100)))  # what is read and cached once
+    plans = [planned(request) for request in every]
+    print(
+        "milliseconds          of           p50      p95      max            p50      p95      max"
+    )
+    print(line("plan ready", plans))
+    refused = sorted(made.wall_ms for made in plans if not made.planned)
+    if refused:
+        print(f"{'refused':<12} {len(refused):4}         p95 {share(refused, 0.95):.0f}")
+    print(line("first plan", [first(request) for request in every]))
+    most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+    print(f"memory of this process at its highest: {most:.0f} MB")
+    if options.gap:
+        print_gap(every, options.gap)
+    if options.budgets:
+        print_budgets(every)
+    if options.grow:
+        print_growth()
     return 0
 
 

@@ -1,0 +1,95 @@
+"""How far plans are from the best that long searches find."""
+
+import time
+from collections import Counter
+from collections.abc import Sequence
+from random import Random
+from statistics import mean
+
+from core.planner.model import Model, build, pool_of
+from core.planner.request import Request
+from core.planner.search import Budget, Search
+from core.planner.weights import EXTRA_ITEM, SECOND_SET
+from tests.bench.environment import share
+
+SAMPLE, SEARCHES = 24, 6
+SEEDS = (101, 102)  # not among those of the long searches
+LONG = Budget(anneals=8, length=40_000, last=160_000, hot=16.0, rounds=10)
+BUDGETS = {
+    "a glance": Budget(1, 4000, 2000),
+    "quick": Budget(2, 6000, 8000),
+    "usual": Budget(),
+    "double": Budget(6, 8000, 36_000, rounds=4),
+    "fourfold": Budget(8, 12_000, 80_000, rounds=8),
+}
+
+
+def sample(every: Sequence[Request]) -> list[Model]:
+    """The problems of a fixed part of the requests that can be planned."""
+    models: list[Model] = []
+    for request in every[:: max(1, len(every) // (2 * SAMPLE))]:
+        model = build(request, pool_of(request), Random(request.seed))
+        search = Search(model.problem, Random(1))
+        if len(models) < SAMPLE and not search.run(BUDGETS["double"]).shortfall:
+            models.append(model)
+    return models
+
+
+def gross(model: Model, nodes: Sequence[int]) -> int:
+    """Work and quotas: what a plan is worth before every exercise's charge and all changes."""
+    counts = Counter(quota for k in nodes for quota in model.problem.nodes[k].covers)
+    paid = sum(sum(q.rewards[: counts[n]]) for n, q in enumerate(model.problem.quotas))
+    charges = sum(EXTRA_ITEM + SECOND_SET * (model.choices[k].sets - 1) for k in nodes)
+    return paid + charges + sum(model.problem.nodes[k].value for k in nodes)
+
+
+def best(model: Model, seconds: float) -> tuple[int, int]:
+    """The best objective of several searches of so many seconds each, and its gross reward."""
+    found: tuple[int, int] | None = None
+    for seed in range(SEARCHES):
+        search, until = Search(model.problem, Random(seed)), time.perf_counter() + seconds
+        while time.perf_counter() < until:
+            solution = search.run(LONG)
+            if not solution.shortfall and (found is None or solution.objective > found[0]):
+                found = solution.objective, gross(model, solution.nodes)
+    assert found is not None
+    return found
+
+
+def print_gap(every: Sequence[Request], seconds: float) -> None:
+    """Print the gap of the usual budget, in per cent of gross reward."""
+    models = sample(every)
+    known = [best(model, seconds) for model in models]
+    print(f"gap to the best of {SEARCHES} searches of {seconds:.0f} s, {len(models)} requests:")
+    for name in ("usual", "double", "fourfold"):
+        _line(name, models, known)
+
+
+def print_budgets(every: Sequence[Request]) -> None:
+    """Print time and gap of several budgets, against the best that any of them finds."""
+    models = sample(every)
+    known = [best(model, 0.1) for model in models]
+    for name in BUDGETS:
+        _line(name, models, known)
+
+
+def _line(name: str, models: Sequence[Model], known: Sequence[tuple[int, int]]) -> None:
+    gaps: list[float] = []
+    took: list[float] = []
+    none = 0
+    for model, (objective, reward) in zip(models, known, strict=True):
+        for seed in SEEDS:
+            began = time.process_time()
+            found = Search(model.problem, Random(seed)).run(BUDGETS[name])
+            took.append(1000 * (time.process_time() - began))
+            if found.shortfall:
+                none += 1
+            else:
+                gaps.append(max(0.0, 100 * (objective - found.objective) / reward))
+    gaps.sort()
+    took.sort()
+    print(
+        f"{name:<10} gap % mean {mean(gaps):.2f} p50 {share(gaps, 0.5):.2f} "
+        f"p95 {share(gaps, 0.95):.2f} max {gaps[-1]:.2f}, without a plan {none}; "
+        f"search cpu ms p50 {share(took, 0.5):.0f} p95 {share(took, 0.95):.0f}"
+    )
