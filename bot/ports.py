@@ -5,6 +5,7 @@ from contextlib import AbstractContextManager
 from datetime import datetime
 from typing import Any, Protocol
 
+from bot.mail_ports import Mail, Office
 from core.apparatus import Apparatus, ApparatusId
 from core.calibration import Reading
 from core.client import Client, ClientId, Flag, Group
@@ -25,6 +26,10 @@ class Store(Protocol):
     Everything done through it is kept together when the transaction ends well, and not at all when
     it ends with an exception; after that it is of no use. Instants are aware and in UTC.
     """
+
+    @property
+    def mail(self) -> Mail:
+        """What is sent, and which update is answered, by this transaction."""
 
     @property
     def people(self) -> "People":
@@ -229,6 +234,10 @@ class People(Protocol):
 class Vault(Protocol):
     """All instructors' data; the only way to one's is through her door."""
 
+    @property
+    def office(self) -> Office:
+        """What comes in and goes out."""
+
     def owner(self, door: str) -> OwnerId | None:
         """Who speaks from this door, or None for a stranger."""
 
@@ -256,6 +265,9 @@ class Vault(Protocol):
         Raises:
             StrangerError: there is no such instructor, or she is no longer let in.
         """
+
+    def mail(self) -> AbstractContextManager[Mail]:
+        """One transaction on the post alone: for whoever is not let in."""
 
     def close(self) -> None:
         """Give back what is held open."""

@@ -14,6 +14,7 @@ from storage.errors import KeyMissingError, SealError
 from storage.form import Json
 
 SIGN = "\x02sealed:"  # no typed line begins so
+BARE = b"\0"  # where a sealed text has the number of its key
 KEY_MISSING = "what is kept about people needs a key: set COILBOOK_KEY, or let a key file be made"
 
 
@@ -64,6 +65,23 @@ class Cover:
         form: dict[str, Any] = json.loads(self.read(place, str(kept[SIGN])))
         return form
 
+    def closed(self, place: Place, text: str) -> bytes:
+        """The text as kept in a column of bytes; unsealed it begins with a byte no key has."""
+        return BARE + text.encode() if self._seal is None else self._seal.close(place, text)
+
+    def opened(self, place: Place, kept: bytes) -> str:
+        """The text kept so.
+
+        Raises:
+            KeyMissingError: it is sealed, and the store was opened without keys.
+            SealError: it was changed or moved.
+        """
+        if kept.startswith(BARE):
+            return kept[len(BARE) :].decode()
+        if self._seal is None:
+            raise KeyMissingError(KEY_MISSING)
+        return self._seal.open(place, kept)
+
     def key(self, table: str, key: str) -> str:
         """What a row is found by, from its folded name; nothing for no name."""
         if self._seal is None or not key:
@@ -87,6 +105,10 @@ class Cover:
             return self._seal.fresh(b64decode(kept[len(SIGN) :][:4]))
         except ValueError:
             return False
+
+    def fresh_bytes(self, kept: bytes) -> bool:
+        """Whether they need no sealing anew."""
+        return self._seal is None or self._seal.fresh(kept)
 
     def fresh_form(self, kept: Json) -> bool:
         """Whether the document needs no sealing anew."""

@@ -12,6 +12,7 @@ from sqlalchemy.pool import ConnectionPoolEntry
 from storage.errors import BUSY_S, BusyError, OpenError, StorageError
 
 READING = "reading"  # execution option: this transaction only reads
+SWIFT = "swift"  # execution option: losing it in a power cut only means that it is done again
 
 
 def open_engine(url: str, *, foreign_keys: bool = True) -> Engine:
@@ -89,7 +90,21 @@ def _teach_sqlite(engine: Engine, *, foreign_keys: bool) -> None:
         # A transaction that reads first and writes later can't wait for its turn: SQLite refuses
         # it at once when somebody wrote in between. So whoever may write says so at the start.
         reading = connection.get_execution_options().get(READING, False)
+        _sync(connection)
         connection.exec_driver_sql("BEGIN" if reading else "BEGIN IMMEDIATE")
+
+
+def _sync(connection: Connection) -> None:
+    """Have the disk waited for at the end of this transaction, or not.
+
+    A write-ahead log is lost from its end only, and never in the middle: a transaction that is
+    waited for brings all earlier ones to the disk with it.
+    """
+    known = connection.info
+    wanted = "NORMAL" if connection.get_execution_options().get(SWIFT, False) else "FULL"
+    if known.get("sync", "FULL") != wanted:
+        connection.exec_driver_sql(f"PRAGMA synchronous = {wanted}")
+        known["sync"] = wanted
 
 
 def _write_ahead(connection: sqlite3.Connection) -> None:

@@ -23,6 +23,10 @@ class BusyError(StorageError):
     """Somebody else has held the data for too long."""
 
 
+class TakenError(StorageError):
+    """Somebody else has done it meanwhile; nothing of this transaction may stay."""
+
+
 class StrangerError(StorageError):
     """There is no instructor of this number, or she is no longer let in."""
 

@@ -13,11 +13,17 @@ from core.instructor import Instructor, OwnerId
 from storage.errors import BUSY_S, BusyError, StrangerError
 from storage.form import utc
 from storage.kept import Access
+from storage.memory_mail import Boxes, MemoryMail
+from storage.memory_office import MemoryOffice
 from storage.memory_store import Data, MemoryStore
 
 
 class MemoryVault:
-    """All instructors' data, for as long as the program runs."""
+    """All instructors' data, for as long as the program runs.
+
+    Attributes:
+        office: what comes in and goes out.
+    """
 
     def __init__(self) -> None:
         self._lock = Lock()
@@ -25,6 +31,8 @@ class MemoryVault:
         self._locks: dict[OwnerId, Lock] = {}
         self._doors: dict[str, OwnerId] = {}
         self._codes: dict[bytes, datetime] = {}
+        self._boxes = Boxes()
+        self.office = MemoryOffice(self._boxes)
 
     def owner(self, door: str) -> OwnerId | None:
         """Who speaks from this door, or None for a stranger."""
@@ -81,7 +89,16 @@ class MemoryVault:
         with self._transaction(owner) as data:
             if data.revoked:
                 raise StrangerError(f"there is no instructor {owner}")
-            yield MemoryStore(data)
+            store = MemoryStore(data, self._boxes)
+            yield store
+            store.mail.keep()
+
+    @contextmanager
+    def mail(self) -> Iterator[MemoryMail]:
+        """One transaction on the post alone: for whoever is not let in."""
+        mail = MemoryMail(self._boxes, None)
+        yield mail
+        mail.keep()
 
     def close(self) -> None:
         """Give back what is held open, which is nothing."""

@@ -20,6 +20,7 @@ from core.saved import KeptClass, SavedPlan
 from storage.errors import SealError
 from storage.form import Json, group_key, habits_from_json, habits_to_json, utc
 from storage.memory_drawers import Filed, KeptPlan, MemoryDrawers
+from storage.memory_mail import Boxes, MemoryMail
 from storage.people import People
 
 
@@ -49,10 +50,16 @@ class Data:
 
 
 class MemoryStore:
-    """One instructor's data inside one transaction; made by `MemoryVault.begin` only."""
+    """One instructor's data inside one transaction; made by `MemoryVault.begin` only.
 
-    def __init__(self, data: Data) -> None:
+    Attributes:
+        mail: what is sent, and which update is answered, by this transaction.
+    """
+
+    def __init__(self, data: Data, boxes: Boxes) -> None:
         self._data = data
+        self._boxes = boxes
+        self.mail = MemoryMail(boxes, data.instructor.id)
 
     @property
     def people(self) -> People:

@@ -12,20 +12,28 @@ from sqlalchemy.exc import IntegrityError
 from sqlmodel import Session, col, select
 
 from core.instructor import Habits, OwnerId
+from storage.cover import Cover
 from storage.crypto import Keys, Seal
 from storage.engine import READING, open_engine, plain_errors, truncate_log
 from storage.errors import KeyMissingError, StrangerError
 from storage.form import habits_to_json, utc
 from storage.kept import Access
+from storage.mail import HOUSE
 from storage.people_tables import KeyRow
 from storage.revision import is_current
 from storage.sql_drawers import Books
+from storage.sql_mail import SqlMail
+from storage.sql_office import SqlOffice
 from storage.sql_store import SqlStore
 from storage.tables import CodeRow, InstructorRow
 
 
 class SqlVault:
-    """All instructors' data in one database."""
+    """All instructors' data in one database.
+
+    Attributes:
+        office: what comes in and goes out.
+    """
 
     def __init__(self, url: str, keys: Keys | None = None) -> None:
         """Open the database at this address; it has to be upgraded already.
@@ -42,6 +50,7 @@ class SqlVault:
         self._books: Books = {}
         self._engine = open_engine(url)
         self._reader = self._engine.execution_options(**{READING: True})
+        self.office = SqlOffice(self._engine, keys)
         try:
             with self._session(self._reader) as session:
                 if not is_current(session.connection()):
@@ -122,6 +131,12 @@ class SqlVault:
             yield store
         if store.drawers is not None and store.drawers.erased:
             truncate_log(self._engine)
+
+    @contextmanager
+    def mail(self) -> Iterator[SqlMail]:
+        """One transaction on the post alone: for whoever is not let in."""
+        with self._session(self._engine) as session:
+            yield SqlMail(session, Cover(Seal(self.keys, HOUSE) if self.keys else None), None)
 
     def leave_old_keys(self) -> None:
         """Need the newest key alone from now on; nothing may be sealed with another any more."""

@@ -7,7 +7,7 @@ from sqlalchemy import func
 from sqlmodel import Session, col, select
 
 from core.codec import plan_from_json, plan_to_json
-from core.instructor import Habits, Instructor
+from core.instructor import Habits, Instructor, OwnerId
 from core.plan import ClassPlan
 from core.repertoire import Repertoire
 from core.saved import KeptClass, SavedPlan
@@ -18,6 +18,7 @@ from storage.form import Json, group_key, habits_to_json, utc
 from storage.mentioning import group_place, line_place, plan_place, talk_place
 from storage.people import People
 from storage.sql_drawers import Books, SqlDrawers
+from storage.sql_mail import SqlMail
 from storage.sql_shelf import SqlShelf
 from storage.tables import (
     InstructorRow,
@@ -29,7 +30,11 @@ from storage.tables import (
 
 
 class SqlStore(SqlShelf):
-    """One instructor's data inside one transaction; made by `SqlVault.begin` only."""
+    """One instructor's data inside one transaction; made by `SqlVault.begin` only.
+
+    Attributes:
+        mail: what is sent, and which update is answered, by this transaction.
+    """
 
     def __init__(
         self, session: Session, row: InstructorRow, seal: Seal | None, books: Books
@@ -39,6 +44,7 @@ class SqlStore(SqlShelf):
         self._owner = row.id
         self._cover = Cover(seal)
         self.drawers = SqlDrawers(session, row, seal, books) if seal else None
+        self.mail = SqlMail(session, self._cover, OwnerId(row.id))
 
     @property
     def people(self) -> People:

@@ -38,6 +38,7 @@ class InstructorRow(Row, table=True):
         retention_days: for how long notes are kept; None for ever.
         admitted_at: when she was let in, where it is known.
         revoked: whether she is no longer let in.
+        turn: how many transactions have changed anything of hers, where only that tells.
     """
 
     __tablename__ = "instructor"
@@ -53,6 +54,7 @@ class InstructorRow(Row, table=True):
     retention_days: int | None = None
     admitted_at: datetime | None = None
     revoked: bool = Field(default=False, sa_column_kwargs={"server_default": false()})
+    turn: int = Field(default=0, sa_column_kwargs={"server_default": "0"})
 
     def to_core(self) -> Instructor:
         """The instructor of this row."""

@@ -1,20 +1,13 @@
-"""Replies as the channel's messages: markup, pieces, keyboards."""
+"""Letters as the channel's messages: markup and keyboards."""
 
 import html
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from telegram import InlineKeyboardButton, InlineKeyboardMarkup
 
-from bot.buttons import unfolded, wire
-from bot.reply import Button, Part, Reply
-from bot.telegram.split import MOST, cut, units
-from bot.wording.channel import CHOOSE, MORE
-
-GAP = "\n\n"  # between two parts, as in Reply.text
-LONGEST_LABEL = 40  # characters; house choice, a phone shows about thirty
-MOST_IN_ROW = 8
-MOST_BUTTONS = 100
+from bot.letter import Letter, Rows, letters
+from bot.reply import Part, Reply
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,59 +19,21 @@ class Bubble:
     keys: InlineKeyboardMarkup | None = None
 
 
+def bubble(letter: Letter) -> Bubble:
+    """The message of a letter without a file."""
+    return Bubble(_html(letter.parts), _plain(letter.parts), _keys(letter.rows))
+
+
 def bubbles(reply: Reply) -> list[Bubble]:
     """The messages of a reply; the keyboard hangs on the last."""
-    written = [(_html(pieces), _plain(pieces)) for pieces in pack(reply.parts)]
-    # The channel refuses a message in which nothing can be seen.
-    seen = [(marked, plain) for marked, plain in written if plain.strip()]
-    keys = keyboard(reply)
-    if keys and not seen:
-        seen = [(CHOOSE, CHOOSE)]
-    last = len(seen) - 1
-    return [Bubble(*texts, keys if at == last else None) for at, texts in enumerate(seen)]
+    return [bubble(letter) for letter in letters([reply]) if letter.file is None]
 
 
-def pack(parts: Sequence[Part]) -> list[tuple[Part, ...]]:
-    """The parts by message, each message at most 4096 units; joined they are the reply's text.
-
-    A part stays whole if it fits into a message at all; a longer table is cut into several.
-    """
-    messages: list[list[Part]] = []
-    used = 0
-    for number, part in enumerate(parts, 1):
-        gap = GAP if number < len(parts) else ""
-        pieces = cut(_encodable(part.text), MOST - len(gap))
-        for at, piece in enumerate(pieces, 1):
-            after = gap if at == len(pieces) else ""
-            size = units(piece) + len(after)
-            if not messages or used + size > MOST:
-                messages.append([])
-                used = 0
-            messages[-1] += [Part(piece, part.table), *([Part(after)] if after else [])]
-            used += size
-    return [tuple(message) for message in messages]
-
-
-def keyboard(reply: Reply) -> InlineKeyboardMarkup | None:
-    """The buttons of a reply, with a last one that unfolds it; None when there is nothing to press.
-
-    Rows that are too wide are broken, and buttons beyond what the channel takes are left out.
-    """
-    more = [[InlineKeyboardButton(MORE, callback_data=wire(line))] for line in unfolded(reply)]
-    room = MOST_BUTTONS - len(more)
-    rows: list[list[InlineKeyboardButton]] = []
-    for row in reply.rows:
-        keys = [_key(button) for button in row if button.line][:room]
-        room -= len(keys)
-        rows += [keys[at : at + MOST_IN_ROW] for at in range(0, len(keys), MOST_IN_ROW)]
-    return InlineKeyboardMarkup([*rows, *more]) if rows or more else None
-
-
-def _key(button: Button) -> InlineKeyboardButton:
-    label = " ".join(_encodable(button.label).split()) or button.line
-    if len(label) > LONGEST_LABEL:
-        label = label[: LONGEST_LABEL - 1].rstrip() + "…"
-    return InlineKeyboardButton(label, callback_data=wire(button.line))
+def _keys(rows: Rows) -> InlineKeyboardMarkup | None:
+    keys = [
+        [InlineKeyboardButton(key.label, callback_data=key.line) for key in row] for row in rows
+    ]
+    return InlineKeyboardMarkup(keys) if keys else None
 
 
 def _html(pieces: Iterable[Part]) -> str:
@@ -92,8 +47,3 @@ def _html(pieces: Iterable[Part]) -> str:
 
 def _plain(pieces: Iterable[Part]) -> str:
     return "".join(piece.text for piece in pieces)
-
-
-def _encodable(text: str) -> str:
-    """The text, half surrogate pairs replaced: they can't be sent, and would fail the message."""
-    return text.encode("utf-16", "surrogatepass").decode("utf-16", "replace")

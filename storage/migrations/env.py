@@ -2,11 +2,13 @@
 
 from alembic import context
 
-from storage.people_tables import ClientRow
+from storage import mail_tables, people_tables
+
+TABLES = (mail_tables, people_tables)  # they import the rest
 
 context.configure(
     connection=context.config.attributes["connection"],
-    target_metadata=ClientRow.metadata,  # of all tables: those about people import the rest
+    target_metadata=TABLES[0].Row.metadata,
     render_as_batch=True,  # SQLite can't change most of a table in place
 )
 with context.begin_transaction():

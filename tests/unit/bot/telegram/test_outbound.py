@@ -7,9 +7,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from bot.letter import pack
 from bot.reply import Part, Reply
-from bot.telegram.outbound import bubbles, pack
-from bot.telegram.split import MOST, cut, units
+from bot.split import MOST, cut, units
+from bot.telegram.outbound import bubbles
 
 FAMILY = "\U0001f468\u200d\U0001f469\u200d\U0001f467"
 WORDS = st.lists(

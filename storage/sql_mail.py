@@ -1,0 +1,87 @@
+"""The post inside a transaction of a database."""
+
+from collections.abc import Sequence
+from datetime import datetime
+from functools import lru_cache
+from typing import Any
+
+from sqlalchemy import Insert, Table, bindparam, select, update
+from sqlalchemy.dialects import postgresql, sqlite
+from sqlmodel import Session
+
+from core.instructor import OwnerId
+from storage.cover import Cover
+from storage.errors import TakenError
+from storage.form import utc
+from storage.mail import State, letter_place
+from storage.mail_tables import InboxRow
+
+TABLES = InboxRow.metadata.tables
+INBOX, OUTBOX, LANE, PACE = (TABLES[name] for name in ("inbox", "outbox", "lane", "pace"))
+DONE = (
+    update(INBOX)
+    .where(INBOX.c.number == bindparam("at"), INBOX.c.state == State.OPEN)
+    .values(state=State.DONE, body=None)
+)
+POSTED = select(OUTBOX.c.id).where(OUTBOX.c.post == bindparam("of")).limit(1)
+
+
+@lru_cache
+def inserting(dialect: str, table: Table) -> Insert:
+    """An insert that leaves alone what is there already."""
+    which: Any = sqlite.insert if dialect == "sqlite" else postgresql.insert
+    ignoring: Insert = which(table).on_conflict_do_nothing()
+    return ignoring
+
+
+class SqlMail:
+    """The post inside one transaction; made by the vault and its stores only."""
+
+    def __init__(self, session: Session, cover: Cover, owner: OwnerId | None) -> None:
+        self._session = session
+        self._cover = cover
+        self._owner = owner
+
+    def post(
+        self,
+        chat: str,
+        post: str,
+        letters: Sequence[str],
+        at: datetime,
+        due: datetime | None = None,
+    ) -> bool:
+        """Whether these letters will be sent; False when this post was given before."""
+        self._session.flush()
+        connection = self._session.connection()
+        if connection.execute(POSTED, {"of": post}).first():
+            return False
+        rows = [
+            {
+                "owner": self._owner,
+                "chat": chat,
+                "post": post,
+                "part": part,
+                "body": self._cover.closed(letter_place(chat, post, part), text),
+                "made_at": utc(at),
+                "due": utc(due or at),
+                "state": State.OPEN,
+                "attempts": 0,
+            }
+            for part, text in enumerate(letters)
+        ]
+        if rows:
+            # Of two at once, the database lets one pass; the other one's transaction fails.
+            connection.execute(OUTBOX.insert(), rows)
+            lane = inserting(connection.dialect.name, LANE)
+            connection.execute(lane, {"chat": chat, "recent": "[]"})
+        return True
+
+    def done(self, number: int) -> None:
+        """Mark an update as answered; its body goes.
+
+        Raises:
+            TakenError: somebody else has answered it.
+        """
+        self._session.flush()
+        if not self._session.connection().execute(DONE, {"at": number}).rowcount:
+            raise TakenError(f"update {number} has been answered by another worker")
