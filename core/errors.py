@@ -19,3 +19,7 @@ class OverstretchError(CoreError):
 
 class ReadingError(CoreError):
     """A scale reading can't be true of a spring."""
+
+
+class CadenceError(CoreError):
+    """A wall time, zone or rule of recurrence that can't be."""
