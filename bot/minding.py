@@ -65,13 +65,13 @@ def needs(found: Iterable[Verdict]) -> list[Verdict]:
 
 def verdict_form(name: str, v: Verdict, place: int | None = None) -> dict[str, Any]:
     """The public form of a verdict; fields may be added, never renamed."""
-    return {
-        **verdict_to_json(v, name),
-        "name": v.exercise.name,
-        "n": place,
-        "stop": v.stop,
+    form = verdict_to_json(v, name) | {"name": v.exercise.name, "n": place, "stop": v.stop}
+    if not (v.reasons or v.notes):
+        form |= {"swap_name": None, "swap_modifications": [], "rules": []}
+        return form | {"tags": [], "differs": [], "notes": []}
+    return form | {
         "swap_name": v.swap.name if v.swap else None,
-        "swap_modifications": list(v.swap_change.words),
+        "swap_modifications": list(v.swap_change.words) if v.swap else [],
         "rules": [r.rule.id for r in v.reasons],
         "tags": [r.rule.tag.value for r in v.reasons],
         "differs": [r.rule.differs for r in v.reasons if r.rule.differs],

@@ -151,6 +151,13 @@ class People(Protocol):
     def client(self, client: ClientId) -> Client | None:
         """The client of this number, or None."""
 
+    def some(self, clients: Iterable[ClientId]) -> list[Client]:
+        """The clients of these numbers, in their order; whom she does not have is left out.
+
+        Raises:
+            SealError: one of them can't be read.
+        """
+
     def client_named(self, name: str) -> Client | None:
         """The client of exactly this name, or None."""
 

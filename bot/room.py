@@ -26,7 +26,6 @@ def people_of(name: str, desk: Desk) -> tuple[Client, ...]:
         return ()  # a store without keys keeps nobody
     group = people.group(name)
     if group:
-        found = (people.client(member) for member in group.members)
-        return tuple(client for client in found if client)
+        return tuple(people.some(group.members))
     client = people.client_named(name)
     return (client,) if client else ()

@@ -142,11 +142,11 @@ def _alike(typed: str, names: list[str]) -> list[tuple[float, str]]:
     found: list[tuple[float, str]] = []
     for name in names:
         known = fold(name)
-        distance: float = OSA.distance(word, known, score_cutoff=slips)
-        if distance > slips and (
-            word in known.split() or (len(word) > 2 and known.startswith(word))
-        ):
-            distance = 1
+        far = abs(len(word) - len(known)) > slips
+        distance: float = slips + 1 if far else OSA.distance(word, known, score_cutoff=slips)
+        if distance > slips and word in known:
+            begins = len(word) > 2 and known.startswith(word)
+            distance = 1 if begins or word in known.split() else distance
         if distance <= slips:
             found.append((distance, name))
     return sorted(found)

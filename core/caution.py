@@ -36,6 +36,7 @@ class Kind(StrEnum):
     ASK_FIRST = "ask first"
 
 
+NO_CHANGE = Change()
 STRICTNESS = {kind: n for n, kind in enumerate(Kind)}
 FIRST = {action: n for n, action in enumerate(Action)}
 
@@ -60,6 +61,11 @@ class Reason:
         return self.rule.general and (
             action is Action.STOP or (action is Action.ASK and not self.answered)
         )
+
+    @property
+    def constant(self) -> bool:
+        """Whether it stands with every exercise: it binds, or was answered for the person."""
+        return self.binding or (self.answered and self.rule.general)
 
     @property
     def only_note(self) -> bool:
@@ -110,6 +116,9 @@ class Minded:
         binding: rules that hold for the person whatever is done: stop, and ask first unanswered.
         otherwise: rules that take hold of an exercise otherwise than by a demand.
         barred: the demands that no exercise may end up with.
+        always: reasons that stand with every exercise.
+        watching: reasons, answered ones too, that look at more of an exercise than its demands.
+        touched: the demands that any reason names.
     """
 
     reasons: tuple[Reason, ...]
@@ -119,9 +128,25 @@ class Minded:
     binding: tuple[Reason, ...]
     otherwise: tuple[Reason, ...]
     barred: frozenset[Demand] = field(init=False)
+    always: bool = field(init=False)
+    watching: tuple[Reason, ...] = field(init=False)
+    touched: frozenset[Demand] = field(init=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "barred", self.avoid | self.ask | self.modify)
+        object.__setattr__(self, "always", any(r.constant for r in self.reasons))
+        watching = tuple(r for r in self.reasons if r.rule.otherwise)
+        object.__setattr__(self, "watching", watching)
+        touched = frozenset[Demand]().union(*(r.demands for r in self.reasons))
+        object.__setattr__(self, "touched", touched)
+
+    def leaves_alone(self, e: Exercise) -> bool:
+        """Whether no reason has anything to say of the exercise."""
+        return (
+            not self.always
+            and self.touched.isdisjoint(e.demands)
+            and not any(r.rule.meets(e) for r in self.watching)
+        )
 
     @property
     def stop(self) -> bool:
@@ -194,8 +219,10 @@ def judge(
     on: frozenset[ApparatusId] = frozenset(),
 ) -> Verdict:
     """The verdict on an exercise by all that is minded about a person."""
+    if mind.leaves_alone(e):  # most exercises for most people, and quickly said
+        return Verdict(client, e, Kind.FINE, False, NO_CHANGE, None, NO_CHANGE, (), ())
     kind, change = _weigh(e, mind)
-    swap, swap_change = None, Change()
+    swap, swap_change = None, NO_CHANGE
     if kind in (Kind.SWAP, Kind.ASK_FIRST) and not mind.binding:
         swap, swap_change = _nearest(e, mind, repertoire, on)
         if swap is None and kind is Kind.SWAP:
@@ -203,17 +230,14 @@ def judge(
     concerned = [
         Reason(r.rule, r.flag, r.demands & e.demands, r.answered)
         for r in mind.reasons
-        if r.binding
-        or (r.answered and r.rule.general)
-        or not r.demands.isdisjoint(e.demands)
-        or r.rule.meets(e)
+        if r.constant or not r.demands.isdisjoint(e.demands) or r.rule.meets(e)
     ]
     return Verdict(
         client=client,
         exercise=e,
         kind=kind,
         stop=mind.stop,
-        change=change if kind is Kind.MODIFY else Change(),
+        change=change if kind is Kind.MODIFY else NO_CHANGE,
         swap=swap,
         swap_change=swap_change,
         reasons=tuple(r for r in concerned if not r.only_note),
@@ -224,15 +248,17 @@ def judge(
 def _weigh(e: Exercise, mind: Minded) -> tuple[Kind, Change]:
     """The kind before a swap has been looked for, and the change if one is enough."""
     if mind.binding:
-        return Kind.ASK_FIRST, Change()
+        return Kind.ASK_FIRST, NO_CHANGE
     met = [r.rule for r in mind.otherwise if r.rule.meets(e)]
     chosen = smallest_change(e, mind.barred)
     asks = any(rule.action is Action.ASK for rule in met)
     if asks or (chosen is None and mind.ask & e.demands):
-        return Kind.ASK_FIRST, Change()
+        return Kind.ASK_FIRST, NO_CHANGE
     if chosen is None or any(rule.action is Action.AVOID for rule in met):
-        return Kind.SWAP, Change()
-    change = Change(chosen, tuple(rule for rule in met if rule.change))
+        return Kind.SWAP, NO_CHANGE
+    change = (
+        Change(chosen, tuple(rule for rule in met if rule.change)) if chosen or met else NO_CHANGE
+    )
     return (Kind.MODIFY if change else Kind.FINE), change
 
 
@@ -254,7 +280,7 @@ def _nearest(
             return other, change
         if kind is Kind.MODIFY and second is None:
             second = (alike, other, change)
-    return (second[1], second[2]) if second else (None, Change())
+    return (second[1], second[2]) if second else (None, NO_CHANGE)
 
 
 def _candidates(e: Exercise, repertoire: Repertoire) -> tuple[tuple[float, Exercise], ...]:

@@ -20,6 +20,8 @@ class Change:
     @property
     def words(self) -> tuple[str, ...]:
         """Each change as it is said."""
+        if not self:
+            return ()
         return tuple(
             dict.fromkeys((*(m.do for m in self.modifications), *(r.change for r in self.rules)))
         )

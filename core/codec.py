@@ -187,7 +187,7 @@ def verdict_to_json(verdict: Verdict, name: str) -> dict[str, Any]:
         "modifications": list(verdict.change.words),
         "swap": verdict.swap.id if verdict.swap else None,
         "reasons": [reason.rule.says for reason in verdict.reasons],
-        "sources": [source.cite for source in verdict.sources],
+        "sources": [source.cite for source in verdict.sources] if verdict.reasons else [],
     }
 
 

@@ -75,6 +75,13 @@ class Drawers(Protocol):
             SealError: a text of it can't be read.
         """
 
+    def some(self, drawer: Drawer, numbers: Iterable[int]) -> dict[int, Sheet]:
+        """The sheets of these numbers that are there, by number.
+
+        Raises:
+            SealError: a text of one can't be read.
+        """
+
     def find(self, drawer: Drawer, name: str) -> Sheet | None:
         """The sheet of this name (folded names match) in a drawer of names, or None.
 

@@ -1,7 +1,7 @@
 """The drawers in memory: the twin of those in a database, with nothing to seal."""
 
 import json
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
@@ -67,6 +67,11 @@ class MemoryDrawers:
     def get(self, drawer: Drawer, number: int) -> Sheet | None:
         """The sheet of this number, or None."""
         return self._filed.sheets[drawer].get(number)
+
+    def some(self, drawer: Drawer, numbers: Iterable[int]) -> dict[int, Sheet]:
+        """The sheets of these numbers that are there, by number."""
+        sheets = self._filed.sheets[drawer]
+        return {number: sheets[number] for number in numbers if number in sheets}
 
     def find(self, drawer: Drawer, name: str) -> Sheet | None:
         """The sheet of this name in a drawer of names, or None."""

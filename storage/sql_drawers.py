@@ -1,10 +1,10 @@
 """The drawers in a database: every text sealed where it stands, every name found by its index."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Connection, Row, Select, Table, bindparam, delete, insert, select, update
+from sqlalchemy import Connection, Row, Select, Table, delete, insert, select
 from sqlmodel import Session
 
 from storage.crypto import CHANGED, Place, Seal
@@ -13,10 +13,9 @@ from storage.errors import SealError
 from storage.form import group_key
 from storage.kept import Audit
 from storage.mentioning import Mentions
-from storage.people_tables import ClientRow
+from storage.statements import STATEMENTS, TABLES
 from storage.tables import InstructorRow
 
-TABLES: Mapping[str, Table] = ClientRow.metadata.tables
 AUDIT = TABLES["audit"]
 
 
@@ -24,27 +23,6 @@ BOOKS = 100  # names of how many instructors are remembered (house choice)
 
 # The names of an instructor's clients, as they were when `filed` had this value.
 Books = dict[int, tuple[int, dict[int, str]]]
-
-
-class _Statements:
-    """What is asked of a drawer's table all the time, built once: building costs more than asking.
-
-    `of` is the owner, `at` a number.
-    """
-
-    def __init__(self, drawer: Drawer) -> None:
-        table = TABLES[drawer]
-        hers = table.c.owner == bindparam("of")
-        this = (hers, table.c.id == bindparam("at"))
-        newest = select(table.c.id).where(hers).order_by(table.c.id.desc())
-        self.get = select(table).where(*this)
-        self.update = update(table).where(*this)
-        self.insert = insert(table)
-        self.surplus = newest.offset(bindparam("at")).limit(1)
-        self.until = delete(table).where(hers, table.c.id <= bindparam("at"))
-
-
-STATEMENTS = {drawer: _Statements(drawer) for drawer in Drawer}
 
 
 class SqlDrawers(Mentions):
@@ -97,6 +75,16 @@ class SqlDrawers(Mentions):
             STATEMENTS[drawer].get, {"of": self._owner, "at": number}
         ).one_or_none()
         return self._sheet(drawer, row) if row else None
+
+    def some(self, drawer: Drawer, numbers: Iterable[int]) -> dict[int, Sheet]:
+        """The sheets of these numbers that are there, by number.
+
+        Raises:
+            SealError: a text of one can't be read.
+        """
+        known = {"of": self._owner, "at": list(numbers)}
+        rows = self._connection.execute(STATEMENTS[drawer].some, known).all()
+        return {row.id: self._sheet(drawer, row) for row in rows}
 
     def find(self, drawer: Drawer, name: str) -> Sheet | None:
         """The sheet of this name in a drawer of names, or None.

@@ -28,6 +28,17 @@ class TestAClient:
             assert people.names() == {ana: "Ana", bo: "Bo"}
             assert people.clients()[1].flags == (EXPECTING,)
 
+    def test_is_found_among_several_in_the_order_asked_for(
+        self, vault: AnyVault, me: OwnerId
+    ) -> None:
+        with vault.begin(me) as store:
+            ana, bo = cast(store)
+            assert [c.name for c in store.people.some((bo, ClientId(999), ana))] == ["Bo", "Ana"]
+            assert store.people.some((bo,)) == [store.people.client(bo)]
+            assert store.people.some(()) == []
+        with vault.begin(vault.admit("console:you")) as store:
+            assert store.people.some((ana, bo)) == []
+
     def test_nobody_is_there_at_first(self, vault: AnyVault, me: OwnerId) -> None:
         with vault.begin(me) as store:
             people = store.people

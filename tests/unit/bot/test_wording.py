@@ -1,12 +1,15 @@
 """A sentence for everything that can be said; nothing said that does not exist."""
 
 import ast
+import textwrap
 from collections.abc import Iterator
 from inspect import signature
 from pathlib import Path
 from typing import get_args, get_type_hints
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 import core
 from bot import errors
@@ -145,3 +148,12 @@ def test_small_turns_of_phrase() -> None:
     assert listed(["a"]) == "a"
     assert listed(["a", "b", "c"]) == "a, b and c"
     assert listed(["a", "b"], "or") == "a or b"
+
+
+@given(
+    st.lists(st.text("abcé.,-· \n\t\N{NO-BREAK SPACE}", max_size=45), max_size=12).map(" ".join),
+    st.sampled_from(("", "  ", "   ")),
+)
+def test_sentences_are_broken_as_the_standard_library_would(text: str, indent: str) -> None:
+    slow = textwrap.wrap(text, WIDTH, subsequent_indent=indent, break_on_hyphens=False)
+    assert wrapped(text, indent) == "\n".join(slow)
