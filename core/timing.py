@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from core.apparatus import Apparatus, ApparatusId, SpringSetting
-from core.brief import ClassBrief
+from core.brief import USUAL_PEOPLE, ClassBrief
 from core.exercise import Exercise, Level, Position
 from core.plan import Item, Step
 
@@ -44,43 +44,92 @@ RISE_S = 2
 
 @dataclass(frozen=True, slots=True)
 class Pace:
-    """An instructor's own pace; 1.0 is the default clock."""
+    """An instructor's own pace; 1.0 is the default clock.
+
+    Attributes:
+        kinds: kind of exercise -> factor of its work on top of `work`; see `kinds_of`.
+        work_person, change_person: factors for each person beyond a usual group.
+    """
 
     work: float = 1.0
     change: float = 1.0
+    kinds: tuple[tuple[str, float], ...] = ()
+    work_person: float = 1.0
+    change_person: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
 class Clock:
-    """The factors of one class: its level, its people and its instructor's pace."""
+    """The factors of one class: its level, its people and its instructor's pace.
+
+    Attributes:
+        own: what of `work` is the instructor's pace; sides and rests follow that alone.
+    """
 
     work: float
     change: float
+    own: float = 1.0
+    kinds: tuple[tuple[str, float], ...] = ()
 
     @classmethod
     def of(cls, brief: ClassBrief, pace: Pace) -> "Clock":
         """The clock for this class."""
         level = LEVEL_PACE[brief.level]
         room = 1 + PERSON_SLOWS * (brief.people - 1)
-        return cls(work=level * pace.work, change=level * room * pace.change)
+        more = brief.people - USUAL_PEOPLE
+        own = pace.work * pace.work_person**more
+        change = pace.change * pace.change_person**more
+        return cls(level * own, level * room * change, own, pace.kinds)
+
+    def of_kind(self, exercise: Exercise) -> float:
+        """The factor of an exercise's work for its kind."""
+        factor = 1.0
+        if self.kinds:
+            mine = kinds_of(exercise)
+            for kind, each in self.kinds:
+                if kind in mine:
+                    factor *= each
+        return factor
+
+
+# Kinds of exercise that may each take an instructor longer or shorter (house choice).
+STANCE: Mapping[Position, str] = {
+    Position.SUPINE: "lying",
+    Position.PRONE: "lying",
+    Position.SIDE_LYING: "lying",
+    Position.SEATED_FLOOR: "seated and kneeling",
+    Position.SEATED_APPARATUS: "seated and kneeling",
+    Position.KNEELING: "seated and kneeling",
+    Position.QUADRUPED: "on the hands",
+    Position.PLANK: "on the hands",
+    Position.INVERTED: "on the hands",
+    Position.STANDING: "standing",
+    Position.STANDING_APPARATUS: "standing",
+}
+
+
+def kinds_of(exercise: Exercise) -> tuple[str, str]:
+    """The kinds an exercise belongs to: its apparatus, and how the body is held."""
+    return f"on {exercise.apparatus}", STANCE[exercise.position]
 
 
 def rep_s(exercise: Exercise, clock: Clock) -> float:
     """Seconds of one repetition on one side."""
     tempo = exercise.tempo
     seconds = tempo.seconds if tempo.seconds is not None else (tempo.breaths or 0) * BREATH_S
-    return seconds * clock.work
+    return seconds * clock.work * clock.of_kind(exercise)
 
 
 def duration_s(exercise: Exercise, reps: int, sets: int, clock: Clock) -> int:
     """Seconds of work: every side, set and repetition, changes of side and rests included."""
     work = exercise.sides * sets * reps * rep_s(exercise, clock)
-    return ceil(work) + (exercise.sides - 1) * sets * SIDE_S + (sets - 1) * REST_S
+    rests = (exercise.sides - 1) * sets * SIDE_S + (sets - 1) * REST_S
+    return ceil(work + rests * clock.own * clock.of_kind(exercise))
 
 
 def setup_s(exercise: Exercise, clock: Clock) -> int:
     """Seconds to get into place and hear the first cue."""
-    return ceil(exercise.setup_s * clock.work)
+    return ceil(exercise.setup_s * clock.work * clock.of_kind(exercise))
 
 
 def position_s(before: Position, after: Position) -> int:
