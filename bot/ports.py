@@ -5,6 +5,7 @@ from contextlib import AbstractContextManager
 from datetime import datetime
 from typing import Any, Protocol
 
+from bot.diary_port import Diary, Waking
 from bot.mail_ports import Mail, Office
 from core.apparatus import Apparatus, ApparatusId
 from core.calibration import Reading
@@ -34,6 +35,14 @@ class Store(Protocol):
     @property
     def people(self) -> "People":
         """Her clients and groups.
+
+        Raises:
+            KeyMissingError: the store was opened without keys.
+        """
+
+    @property
+    def diary(self) -> Diary:
+        """Her classes, holidays and reminders.
 
         Raises:
             KeyMissingError: the store was opened without keys.
@@ -238,7 +247,7 @@ class People(Protocol):
         """Read everything once; `Store.faults` then has whatever can't be read."""
 
 
-class Vault(Protocol):
+class Vault(Waking, Protocol):
     """All instructors' data; the only way to one's is through her door."""
 
     @property

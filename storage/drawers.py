@@ -24,6 +24,10 @@ class Drawer(StrEnum):
     NOTE = "note"
     DECLARATION = "declaration"
     CHANGE = "change"
+    CLASS = "class_entry"
+    AWAY = "away"
+    REMINDER = "reminder"
+    RHYTHM = "rhythm"
 
 
 TEXTS: Mapping[Drawer, tuple[str, ...]] = {
@@ -32,9 +36,15 @@ TEXTS: Mapping[Drawer, tuple[str, ...]] = {
     Drawer.NOTE: ("text",),
     Drawer.DECLARATION: ("form",),
     Drawer.CHANGE: ("form",),
+    Drawer.CLASS: ("form",),
+    Drawer.AWAY: ("form",),
+    Drawer.REMINDER: ("form",),
+    Drawer.RHYTHM: ("form",),
 }
 NAMED = (Drawer.CLIENT, Drawer.GROUP)  # a name stands once in each of these
-OF_CLIENTS = (Drawer.NOTE, Drawer.DECLARATION, Drawer.CHANGE)  # a sheet there is about a client
+# a sheet there is, or may be, about a client
+OF_CLIENTS = (Drawer.NOTE, Drawer.DECLARATION, Drawer.CHANGE, Drawer.REMINDER)
+OF_DIARY = (Drawer.CLASS, Drawer.AWAY, Drawer.REMINDER, Drawer.RHYTHM)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,12 +55,14 @@ class Sheet:
         texts: the texts of its drawer, by column.
         client: the number of the client it is about, outside the drawers of names.
         made_at: when it was filed, outside the drawers of names.
+        due: when a reminder is to be said next.
     """
 
     number: int
     texts: Mapping[str, str]
     client: int | None = None
     made_at: datetime | None = None
+    due: datetime | None = None
 
 
 class Drawers(Protocol):

@@ -3,6 +3,7 @@
 import json
 
 from core.client import ClientId
+from storage.diary_undo import forget_in_diary
 from storage.drawers import OF_CLIENTS, Drawer, Drawers, Sheet, mentioned, mentions
 from storage.people_form import change_from_sheet, group_from_sheet, group_to_sheet
 
@@ -15,6 +16,7 @@ def erased(drawers: Drawers, client: ClientId) -> dict[str, int]:
     name = drawers.names(Drawer.CLIENT).get(client)
     counts = {f"{each}s": drawers.remove_of(each, client) for each in OF_CLIENTS}
     counts["groups"] = _leave_groups(drawers, client, name)
+    counts |= forget_in_diary(drawers, client, name, counts["reminders"])
     counts |= drawers.forget(name)
     drawers.remove(Drawer.CLIENT, client)
     counts["mentions"] = _mentions(drawers, name) if name else 0

@@ -4,6 +4,17 @@ from collections import defaultdict
 from typing import Any
 
 from core.client import ClientId
+from core.reminder import STANDING
+from storage.diary_form import (
+    away_from_sheet,
+    away_to_json,
+    class_from_sheet,
+    class_to_json,
+    reminder_from_sheet,
+    reminder_to_json,
+    rhythm_from_sheet,
+    rhythm_to_json,
+)
 from storage.drawers import Drawer, Drawers, mentions
 from storage.errors import SealError
 from storage.people_form import (
@@ -42,6 +53,7 @@ def exported(drawers: Drawers, client: ClientId | None) -> dict[str, Any]:
             for number in wanted
         ]
     }
+    form |= _diary(drawers, names, client)
     if client is not None:
         form["lines"] = _lines(drawers, names, client)
         form["plans"] = drawers.plans_for(names[client]) if client in names else []
@@ -56,6 +68,10 @@ def exported(drawers: Drawers, client: ClientId | None) -> dict[str, Any]:
             for each in drawers.audits()
         ]
         form["retention_days"] = drawers.retention()
+        form["away"] = [away_to_json(away_from_sheet(s)) for s in drawers.sheets(Drawer.AWAY)]
+        form["rhythm"] = [
+            rhythm_to_json(rhythm_from_sheet(s)) for s in drawers.sheets(Drawer.RHYTHM)
+        ]
     form["unreadable"] = [
         {"table": table, "row": row, "column": column}
         for table, row, column in dict.fromkeys((f.table, f.row, f.column) for f in drawers.faults)
@@ -70,6 +86,26 @@ def _client(drawers: Drawers, number: int) -> dict[str, Any]:
         drawers.faults.append(fault)
         sheet = None
     return client_to_json(client_from_sheet(sheet)) if sheet else {"id": number}
+
+
+def _diary(drawers: Drawers, names: dict[int, str], client: ClientId | None) -> dict[str, Any]:
+    """Classes and reminders; those of one client without the names of others."""
+    classes = []
+    for sheet in drawers.sheets(Drawer.CLASS):
+        entry = class_from_sheet(sheet)
+        if client is None or client in entry.people:
+            people = [names.get(n, n) for n in entry.people if client in (None, n)]
+            form = class_to_json(entry) | {"id": entry.id, "people": people}
+            # what a class of several is called may have their names in it
+            classes.append(form if client is None else form | {"group": ""})
+    reminders = []
+    for sheet in drawers.sheets(Drawer.REMINDER, client=client):
+        each = reminder_from_sheet(sheet)
+        if each.kind not in STANDING:
+            about = names.get(each.client, each.client) if each.client is not None else None
+            due = each.due.isoformat() if each.due else None
+            reminders.append(reminder_to_json(each) | {"id": each.id, "client": about, "due": due})
+    return {"classes": classes, "reminders": reminders}
 
 
 def _by_client(

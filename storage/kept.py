@@ -8,6 +8,7 @@ from typing import Any, NewType
 
 from core.client import ClientId
 from core.instructor import OwnerId
+from core.reminder import ReminderId
 
 NoteId = NewType("NoteId", int)
 
@@ -48,6 +49,10 @@ class Change(StrEnum):
     NOTE = "note"
     DECLARATION = "declaration"
     GROUP = "group"
+    CLASS = "class"
+    AWAY = "away"
+    REMINDER = "reminder"
+    RHYTHM = "rhythm"
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +67,15 @@ class Undone:
     what: Change
     name: str
     client: ClientId | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """A reminder that is due, and ours to say until the lease ends."""
+
+    owner: OwnerId
+    reminder: ReminderId
+    due: datetime
 
 
 @dataclass(frozen=True, slots=True)

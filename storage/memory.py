@@ -6,13 +6,15 @@ A transaction works on a copy of one instructor's data, which takes its place at
 from collections.abc import Iterator
 from contextlib import contextmanager
 from copy import deepcopy
-from datetime import datetime
+from datetime import datetime, timedelta
 from threading import Lock
 
 from core.instructor import Instructor, OwnerId
+from core.reminder import ReminderId
+from storage.drawers import Drawer
 from storage.errors import BUSY_S, BusyError, StrangerError
 from storage.form import utc
-from storage.kept import Access
+from storage.kept import Access, Claim
 from storage.memory_mail import Boxes, MemoryMail
 from storage.memory_office import MemoryOffice
 from storage.memory_store import Data, MemoryStore
@@ -99,6 +101,38 @@ class MemoryVault:
         mail = MemoryMail(self._boxes, None)
         yield mail
         mail.keep()
+
+    def earliest_due(self) -> datetime | None:
+        """When the first reminder of anybody is due that no worker has in hand."""
+        with self._lock:
+            return min((claim.due for claim, lease in self._due() if lease is None), default=None)
+
+    def claim_due(self, now: datetime, lease: timedelta, most: int, worker: str) -> list[Claim]:
+        """At most so many reminders that are due, in this worker's hand until the lease ends."""
+        assert worker  # nobody else is here, but a database is told who
+        with self._lock:
+            free = [
+                claim
+                for claim, until in self._due()
+                if claim.due <= utc(now) and (until is None or until <= utc(now))
+            ]
+            free.sort(key=lambda claim: claim.due)
+            for claim in free[:most]:
+                self._data[claim.owner].filed.leases[claim.reminder] = utc(now) + lease
+            return free[:most]
+
+    def put_off(self, claim: Claim, until: datetime) -> None:
+        """Leave a reminder that can't be said now alone until an instant."""
+        with self._lock:
+            self._data[claim.owner].filed.leases[claim.reminder] = utc(until)
+
+    def _due(self) -> Iterator[tuple[Claim, datetime | None]]:
+        """Every reminder that is due some day, and until when it is in somebody's hand."""
+        for owner, data in self._data.items():
+            for number, sheet in data.filed.sheets[Drawer.REMINDER].items():
+                if sheet.due is not None:
+                    claim = Claim(owner, ReminderId(number), sheet.due)
+                    yield claim, data.filed.leases.get(number)
 
     def close(self) -> None:
         """Give back what is held open, which is nothing."""

@@ -32,11 +32,13 @@ class Filed:
     audit: list[Audit] = field(default_factory=list)
     last: int = 0
     retention_days: int | None = None
+    leases: dict[int, datetime] = field(default_factory=dict)
 
     def __deepcopy__(self, _: dict[int, Any]) -> "Filed":
         """The same values in containers of their own."""
         sheets = {drawer: dict(sheets) for drawer, sheets in self.sheets.items()}
-        return Filed(sheets, list(self.audit), self.last, self.retention_days)
+        leases = dict(self.leases)
+        return Filed(sheets, list(self.audit), self.last, self.retention_days, leases)
 
 
 class MemoryDrawers:
@@ -63,6 +65,8 @@ class MemoryDrawers:
     def put(self, drawer: Drawer, sheet: Sheet) -> None:
         """File a sheet, replacing the one of its number."""
         self._filed.sheets[drawer][sheet.number] = sheet
+        if drawer is Drawer.REMINDER:
+            self._filed.leases.pop(sheet.number, None)
 
     def get(self, drawer: Drawer, number: int) -> Sheet | None:
         """The sheet of this number, or None."""

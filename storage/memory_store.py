@@ -17,6 +17,7 @@ from core.plan import ClassPlan
 from core.record import apparatus_from_table, apparatus_to_table
 from core.repertoire import Repertoire
 from core.saved import KeptClass, SavedPlan
+from storage.diary import Diary
 from storage.errors import SealError
 from storage.form import Json, group_key, habits_from_json, habits_to_json, utc
 from storage.memory_drawers import Filed, KeptPlan, MemoryDrawers
@@ -66,6 +67,12 @@ class MemoryStore:
         """Her clients and groups."""
         data = self._data
         return People(MemoryDrawers(data.filed, data.lines, data.talks, data.plans))
+
+    @property
+    def diary(self) -> Diary:
+        """Her classes, holidays and reminders."""
+        data = self._data
+        return Diary(MemoryDrawers(data.filed, data.lines, data.talks, data.plans))
 
     @property
     def faults(self) -> tuple[SealError, ...]:

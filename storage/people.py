@@ -11,7 +11,9 @@ from typing import Any
 from core.apparatus import ApparatusId
 from core.client import Client, ClientError, ClientId, Flag, Group
 from core.exercise import Level
-from storage.drawers import Drawer, Drawers, Sheet
+from storage.changing import changed, logged
+from storage.diary_undo import put_back
+from storage.drawers import OF_DIARY, Drawer, Drawers, Sheet
 from storage.erasing import erased
 from storage.errors import NobodyError
 from storage.exporting import exported
@@ -19,7 +21,6 @@ from storage.form import utc
 from storage.kept import Audit, Change, Declaration, Note, Undone
 from storage.people_form import (
     change_from_sheet,
-    change_to_sheet,
     client_from_sheet,
     client_to_sheet,
     declaration_from_sheet,
@@ -28,8 +29,6 @@ from storage.people_form import (
     group_to_sheet,
     note_from_sheet,
 )
-
-CHANGES_KEPT = 100  # how many can be taken back (house choice)
 
 
 class People:
@@ -169,7 +168,7 @@ class People:
         if before is None:
             return False
         self._drawers.remove(Drawer.GROUP, before.number)
-        self._log(Change.GROUP, Drawer.GROUP, before, before, at)
+        logged(self._drawers, Change.GROUP, Drawer.GROUP, before, before, at)
         return True
 
     def undo(self) -> Undone | None:
@@ -183,11 +182,13 @@ class People:
         client = None if last.client is None else ClientId(last.client)
         if client is None:
             shown = now or before
-            name = shown.texts["name"] if shown else ""
+            name = shown.texts.get("name", "") if shown else ""
         else:
             name = self._client(client).texts["name"]
         if before is None:
             self._drawers.remove(drawer, number)
+        elif drawer in OF_DIARY:
+            put_back(self._drawers, drawer, before)
         elif drawer is Drawer.GROUP:
             group = group_from_sheet(before)
             left = tuple(each for each in group.members if each in self.names())
@@ -260,13 +261,4 @@ class People:
     def _change(
         self, what: Change, drawer: Drawer, now: Sheet, before: Sheet | None, at: datetime
     ) -> None:
-        self._drawers.put(drawer, now)
-        self._log(what, drawer, now, before, at)
-
-    def _log(
-        self, what: Change, drawer: Drawer, changed: Sheet, before: Sheet | None, at: datetime
-    ) -> None:
-        number = self._drawers.next_number()
-        change = change_to_sheet(number, what, drawer, changed, before, utc(at))
-        self._drawers.put(Drawer.CHANGE, change)
-        self._drawers.trim(Drawer.CHANGE, CHANGES_KEPT)
+        changed(self._drawers, what, drawer, now, before, at)

@@ -132,7 +132,9 @@ def change_to_sheet(
             "texts": dict(before.texts),
             "client": before.client,
             "made_at": filed,
+            **({"due": before.due.isoformat()} if before.due else {}),
         }
+
     client = changed.number if drawer is Drawer.CLIENT else changed.client
     return Sheet(number, {"form": _text(form)}, client, made_at)
 
@@ -143,7 +145,8 @@ def change_from_sheet(sheet: Sheet) -> tuple[str, Drawer, int, Sheet | None]:
     before = form["before"]
     if before is not None:
         filed = before["made_at"] and datetime.fromisoformat(before["made_at"])
-        before = Sheet(form["number"], before["texts"], before["client"], filed)
+        due = datetime.fromisoformat(before["due"]) if "due" in before else None
+        before = Sheet(form["number"], before["texts"], before["client"], filed, due)
     return form["what"], Drawer(form["drawer"]), form["number"], before
 
 

@@ -5,7 +5,7 @@ A call is synchronous and may come from any thread; each transaction has its own
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from sqlalchemy import Connection, Engine, delete, update
 from sqlalchemy.exc import IntegrityError
@@ -17,11 +17,12 @@ from storage.crypto import Keys, Seal
 from storage.engine import READING, open_engine, plain_errors, truncate_log
 from storage.errors import KeyMissingError, StrangerError
 from storage.form import habits_to_json, utc
-from storage.kept import Access
+from storage.kept import Access, Claim
 from storage.mail import HOUSE
 from storage.people_tables import KeyRow
 from storage.revision import is_current
 from storage.sql_drawers import Books
+from storage.sql_due import claim_due, earliest_due, put_off
 from storage.sql_mail import SqlMail
 from storage.sql_office import SqlOffice
 from storage.sql_store import SqlStore
@@ -137,6 +138,21 @@ class SqlVault:
         """One transaction on the post alone: for whoever is not let in."""
         with self._session(self._engine) as session:
             yield SqlMail(session, Cover(Seal(self.keys, HOUSE) if self.keys else None), None)
+
+    def earliest_due(self) -> datetime | None:
+        """When the first reminder of anybody is due that no worker has in hand."""
+        with self._session(self._reader) as session:
+            return earliest_due(session)
+
+    def claim_due(self, now: datetime, lease: timedelta, most: int, worker: str) -> list[Claim]:
+        """At most so many reminders that are due, in this worker's hand until the lease ends."""
+        with self._session(self._engine) as session:
+            return claim_due(session, utc(now), lease, most, worker)
+
+    def put_off(self, claim: Claim, until: datetime) -> None:
+        """Leave a reminder that can't be said now alone until an instant."""
+        with self._session(self._engine) as session:
+            put_off(session, claim, utc(until))
 
     def leave_old_keys(self) -> None:
         """Need the newest key alone from now on; nothing may be sealed with another any more."""

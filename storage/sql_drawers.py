@@ -244,7 +244,8 @@ class SqlDrawers(Mentions):
             for place, sealed in self._fields(drawer, row)
         }
         if drawer not in NAMED:
-            return Sheet(row.id, texts, row.client, row.made_at)
+            due = row.due if drawer is Drawer.REMINDER else None
+            return Sheet(row.id, texts, row.client, row.made_at, due)
         if row.name_key not in self._seal.indexes(drawer, group_key(texts["name"])):
             raise SealError(drawer, "name_key", row.id, CHANGED)
         return Sheet(row.id, texts)
@@ -265,6 +266,9 @@ class SqlDrawers(Mentions):
             values["name_key"] = self._seal.index(drawer, group_key(sheet.texts["name"]))
         else:
             values |= {"client": sheet.client, "made_at": sheet.made_at}
+        if drawer is Drawer.REMINDER:
+            # whoever has filed it anew has done with it; nobody holds it any more
+            values |= {"due": sheet.due, "lease_until": None, "worker": ""}
         return values
 
     def _hers(self, drawer: Drawer) -> Select[Any]:

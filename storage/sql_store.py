@@ -13,6 +13,7 @@ from core.repertoire import Repertoire
 from core.saved import KeptClass, SavedPlan
 from storage.cover import KEY_MISSING, Cover
 from storage.crypto import Seal
+from storage.diary import Diary
 from storage.errors import KeyMissingError, SealError
 from storage.form import Json, group_key, habits_to_json, utc
 from storage.mentioning import group_place, line_place, plan_place, talk_place
@@ -56,6 +57,17 @@ class SqlStore(SqlShelf):
         if self.drawers is None:
             raise KeyMissingError(KEY_MISSING)
         return People(self.drawers)
+
+    @property
+    def diary(self) -> Diary:
+        """Her classes, holidays and reminders.
+
+        Raises:
+            KeyMissingError: the store was opened without keys.
+        """
+        if self.drawers is None:
+            raise KeyMissingError(KEY_MISSING)
+        return Diary(self.drawers)
 
     @property
     def faults(self) -> tuple[SealError, ...]:

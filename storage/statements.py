@@ -4,10 +4,11 @@ from collections.abc import Mapping
 
 from sqlalchemy import Table, bindparam, delete, insert, select, update
 
+from storage import diary_tables, people_tables
 from storage.drawers import Drawer
-from storage.people_tables import ClientRow
 
-TABLES: Mapping[str, Table] = ClientRow.metadata.tables
+FILES = (people_tables, diary_tables)  # of the tables that drawers have
+TABLES: Mapping[str, Table] = FILES[0].Row.metadata.tables
 
 
 class Statements:

@@ -55,6 +55,8 @@ COUNTED = {
     "lines": ("kept button", "kept buttons"),
     "talks": ("open conversation", "open conversations"),
     "plans": ("name on a plan", "names on plans"),
+    "classes": ("place in a class", "places in classes"),
+    "reminders": ("reminder", "reminders"),
 }
 
 

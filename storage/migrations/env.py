@@ -2,9 +2,9 @@
 
 from alembic import context
 
-from storage import mail_tables, people_tables
+from storage import diary_tables, mail_tables, people_tables
 
-TABLES = (mail_tables, people_tables)  # they import the rest
+TABLES = (mail_tables, people_tables, diary_tables)  # they import the rest
 
 context.configure(
     connection=context.config.attributes["connection"],

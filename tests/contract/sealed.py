@@ -12,6 +12,7 @@ from storage.migrate import upgrade
 from storage.sql import SqlVault
 from tests.builders import brief, plan
 from tests.contract.cast import READY, WRIST, cast
+from tests.contract.diary_cast import diary_cast
 from tests.contract.scene import KEYS, LIBRARY, NOW, AnyStore
 
 OLD = bytes(range(32))  # key 1 of KEYS
@@ -32,6 +33,7 @@ class Scene:
         for owner in (self.me, self.you):
             with self.vault.begin(owner) as store:
                 self.ana, self.bo = cast(store)
+                diary_cast(store, self.ana, NOW)
 
     def raw(self, statement: str, *values: object) -> list[tuple[Any, ...]]:
         """What the database itself answers."""
@@ -54,6 +56,11 @@ class Scene:
         self.vault = SqlVault(self.url, keys)
 
 
+def dated(store: AnyStore, client: ClientId) -> None:
+    """Give every text of the diary the mark, too."""
+    diary_cast(store, client, NOW, MARK)
+
+
 def marked(store: AnyStore) -> ClientId:
     """A client of whom every text has the mark in it."""
     people = store.people
@@ -65,6 +72,7 @@ def marked(store: AnyStore) -> ClientId:
     people.set_group(f"{MARK} and friends", (client,), NOW)
     people.drop_group(f"{MARK} and friends", NOW)
     people.set_group(MARK, (client,), NOW)
+    dated(store, client)
     store.keep_line("t1", f"note {MARK}: sore")
     store.set_talk("c1", {"open": MARK, MARK: 1})
     store.add_plan(plan(LIBRARY, brief(group=MARK)), LIBRARY, NOW)

@@ -91,6 +91,8 @@ class TestErasing:
                 "lines": 1,
                 "talks": 1,
                 "plans": 1,
+                "classes": 0,
+                "reminders": 0,
                 "mentions": 0,
             }
         with vault.begin(me) as store:
