@@ -13,6 +13,7 @@ from bot.actions import (
     planning,
     series,
     setting,
+    sheets,
     shelf,
 )
 from bot.commands import (
@@ -43,6 +44,7 @@ from bot.commands import (
     RetireExercise,
     SameAs,
     SaveClass,
+    SendSheet,
     SetField,
     SetHabit,
     SetZone,
@@ -131,6 +133,8 @@ def act(command: Command, desk: Desk) -> Reply:
             return apparatus.same_as(command, desk)
         case ShowSprings():
             return apparatus.show_springs(command, desk)
+        case SendSheet():
+            return sheets.send(command, desk)
         case Help():
             return helping.help_on(command, desk)
         case Hello():

@@ -8,10 +8,11 @@ import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
 from typing import Protocol, TextIO
 from zoneinfo import ZoneInfo
 
-from bot.reply import Button, Incoming, Part, Reply
+from bot.reply import Button, File, Incoming, Part, Reply
 from bot.wording import console as words
 from bot.wording.phrases import wrapped
 
@@ -19,7 +20,7 @@ SPAN = re.compile(r"([+-])(\d{1,12})([smhdw])")
 NUMBER = re.compile(r"\d{1,3}")
 YEARS = range(1970, 2201)  # what the clock may be set to; beyond, dates run out of numbers
 UNITS = {"s": "seconds", "m": "minutes", "h": "hours", "d": "days", "w": "weeks"}
-STEERING = ("@now", "@as", "@chat", "@tap")
+STEERING = ("@now", "@as", "@chat", "@tap", "@files")
 
 
 class Answerer(Protocol):
@@ -76,6 +77,7 @@ class Console:
     prompting: bool = False
     private: bool = True
     buttons: tuple[Button, ...] = field(default=())
+    folder: Path | None = None  # where files of replies are put; nowhere until she says so
 
     def run(self, lines: Iterable[str]) -> None:
         """Answer every message until there are no more."""
@@ -106,6 +108,8 @@ class Console:
         incoming = Incoming(self.door, self.chat, text, self.private, tapped)
         for reply in self.answerer.answer(incoming):
             self.buttons = reply.buttons
+            for file in reply.files:
+                self._keep(file)
             self._print(reply)
 
     def _steer(self, line: str) -> None:
@@ -120,10 +124,27 @@ class Console:
                 self.admitter.admit(self.door, self.zone)
             case "@chat" if rest in ("group", "private"):
                 self.private = rest == "private"
+            case "@files" if rest:
+                self._files(rest)
             case "@tap":
                 self._tap(rest)
             case _:
                 self._print(_note(words.NO_STEERING.format(line=line[:40])))
+
+    def _files(self, name: str) -> None:
+        folder = Path(name).expanduser()
+        if not folder.is_dir():
+            self._print(_note(words.NO_FOLDER.format(name=name[:40])))
+            return
+        self.folder = folder
+
+    def _keep(self, file: File) -> None:
+        """Put a file into the folder, for its owner's eyes only."""
+        if self.folder is None:
+            return
+        path = self.folder / file.name
+        path.write_bytes(file.content)
+        path.chmod(0o600)
 
     def _now(self, text: str) -> None:
         span = SPAN.fullmatch(text)
@@ -220,6 +241,11 @@ def to_json(reply: Reply, chat: str) -> dict[str, object]:
 def to_text(reply: Reply) -> str:
     """A reply as it stands in a terminal, its buttons numbered."""
     text = reply.text
+    if reply.files:
+        text += "\n\n" + "  ".join(
+            words.FILE.format(name=file.name, size=max(1, len(file.content) // 1000))
+            for file in reply.files
+        )
     if reply.buttons:
         labels = "  ".join(f"[{n}] {b.label}" for n, b in enumerate(reply.buttons, 1))
         text += f"\n\n{labels}"

@@ -71,6 +71,7 @@ from bot.commands.setting import (
     SetZone,
 )
 from bot.commands.table import BUTTON_WORDS, NAMES, WORDS, Command
+from bot.commands.teaching import SendSheet
 
 __all__ = [
     "BUTTON_WORDS",
@@ -123,6 +124,7 @@ __all__ = [
     "SameAs",
     "SaveClass",
     "Screen",
+    "SendSheet",
     "SetField",
     "SetHabit",
     "SetRetention",

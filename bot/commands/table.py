@@ -41,6 +41,7 @@ from bot.commands.setting import (
     SetHabit,
     SetZone,
 )
+from bot.commands.teaching import SendSheet
 
 Command = (
     MakePlan
@@ -73,6 +74,7 @@ Command = (
     | Measure
     | SameAs
     | ShowSprings
+    | SendSheet
     | Help
     | Hello
     | SetZone
@@ -150,6 +152,7 @@ WORDS: dict[str, str] = {
     "access": "access",
     "invite": "access",
     "revoke": "access",
+    "sheet": "sheet",
     "help": "help",
     "start": "start",
     "hello": "start",

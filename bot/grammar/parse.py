@@ -35,6 +35,7 @@ from bot.grammar import (
     privacy_words,
     shelf_words,
     spring_words,
+    teach_words,
 )
 from bot.grammar.context import Context
 from bot.grammar.plan_words import PlanWords
@@ -260,6 +261,7 @@ READERS: dict[str, Callable[[Scanner, Context], Command]] = {
     "erase": privacy_words.erase,
     "retention": privacy_words.retention,
     "access": privacy_words.access,
+    "sheet": teach_words.sheet,
     "help": _help,
     "start": _start,
     "zone": _zone,

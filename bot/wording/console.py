@@ -2,8 +2,10 @@
 
 NO_STEERING = (
     "{line}: a line with @ steers this terminal. There is @now 2026-12-01T18:00 or @now +2h, "
-    "@as NAME, @chat group or @chat private, @tap 2 or @tap LABEL."
+    "@as NAME, @chat group or @chat private, @tap 2 or @tap LABEL, @files FOLDER."
 )
+NO_FOLDER = "There is no folder {name}. Make it first; files of replies then go there."
+FILE = "({name}, {size} kB)"
 NO_TIME = "@now takes a time like 2026-12-01T18:00 or a span like +2h; not {text}"
 NO_BUTTON = "No button {wanted}. There are: {labels}"
 WELCOME = "Coilbook. Try: plan 50 chair. Say help for more, Ctrl-D to leave."

@@ -213,6 +213,13 @@ ENTRIES: dict[str, Entry] = {
         "and a door lets somebody in no longer. Only the first instructor can.",
         ("who has access", "invite"),
     ),
+    "sheet": Entry(
+        "the class to print or to carry",
+        "Two PDFs, one for paper and one for the phone, and a picture: clock, springs, "
+        "repetitions, options, cues, the arc, who needs what, how to set the room. With a number: "
+        "of that plan.",
+        ("sheet", "sheet phone", "sheet picture"),
+    ),
     "usual": Entry(
         "what you usually teach",
         "What a plan leaves out is taken from here.",

@@ -1,0 +1,1 @@
+"""Run sheets, set."""
