@@ -77,7 +77,7 @@ def shown(saved: SavedPlan, desk: Desk, said: list[str]) -> Reply:
         said += [needs] if needs else []
         row.append(Button(asking.MODS, f"mods #{number}"))
     return Reply(
-        plans.parts(saved.plan, desk.repertoire, said),
+        plans.parts(saved.plan, desk.repertoire, said, desk.context.now),
         rows=(tuple(row),),
         data={"plan": plan_to_json(saved.plan, desk.repertoire, number, room), "notes": said},
     )

@@ -20,6 +20,7 @@ from bot.wording import console as words
 from core.repertoire import shipped
 from storage.crypto import keys_from
 from storage.errors import OlderError, StorageError
+from storage.rotate import cover
 from storage.rotate import rotate as rotate_keys
 from storage.sql import SqlVault
 
@@ -149,6 +150,10 @@ def open_vault(url: str, written: str = "") -> SqlVault:
         from storage.migrate import upgrade  # noqa: PLC0415
 
         upgrade(url)
+        vault = SqlVault(url, keys_for(url, written))
+        if vault.keys is not None:
+            cover(vault)  # what the version before has kept open
+        return vault
     return SqlVault(url, keys_for(url, written))
 
 

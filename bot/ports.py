@@ -14,7 +14,7 @@ from core.exercise import Level
 from core.instructor import Habits, Instructor, OwnerId
 from core.plan import ClassPlan
 from core.repertoire import Repertoire
-from core.saved import KeptClass, SavedPlan
+from core.saved import DatedPlan, KeptClass, SavedPlan
 from storage.errors import SealError
 from storage.kept import Access, Audit, Declaration, Note, Undone
 
@@ -76,6 +76,12 @@ class Store(Protocol):
 
         Raises:
             StaleError: the library no longer has something in it.
+        """
+
+    def plans_between(self, first: datetime, last: datetime) -> list[DatedPlan]:
+        """The plans of classes that begin from `first` up to `last`, by their beginning.
+
+        Both are naive, a time on her wall. Of several with one beginning the latest is meant.
         """
 
     def groups(self) -> list[str]:

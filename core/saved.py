@@ -16,6 +16,14 @@ class SavedPlan:
 
 
 @dataclass(frozen=True, slots=True)
+class DatedPlan:
+    """The number of a plan and when its class begins, on the instructor's wall."""
+
+    number: int
+    starts: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class KeptClass:
     """A class kept under a name; each time it is kept again it gets the next version.
 

@@ -123,3 +123,16 @@ class Cover:
     def faults(self) -> tuple[SealError, ...]:
         """What could not be read so far and was left out."""
         return tuple(self._seal.faults) if self._seal else ()
+
+
+def with_name(key: str, name: str, text: str) -> str:
+    """A text that has its name in it where its key doesn't show it, so that the key can change."""
+    return f"{name}\n{text}" if key.startswith(SIGN) else text
+
+
+def name_and(key: str, text: str) -> tuple[str, str]:
+    """The name under which such a text is kept, and the text."""
+    if not key.startswith(SIGN):
+        return key, text
+    name, _, rest = text.partition("\n")
+    return name, rest

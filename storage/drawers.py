@@ -136,10 +136,14 @@ class Drawers(Protocol):
         """The numbers of the plans made for this name."""
 
     def forget(self, name: str | None) -> dict[str, int]:
-        """How many lines, conversations and plans named this person; they no longer do.
+        """How many lines, conversations, plans and kept classes named her; they no longer do.
 
-        Without a name, because it can't be read, all lines and conversations go.
+        A kept class goes when its whole name is hers; its plan stays. Without a name, because it
+        can't be read, all lines and conversations go.
         """
+
+    def named_elsewhere(self, name: str) -> int:
+        """How many kept classes, remarks and exercises of her own have this name in them."""
 
     def retention(self) -> int | None:
         """For how many days notes are kept; None for ever."""

@@ -11,7 +11,8 @@ from storage.people_form import change_from_sheet, group_from_sheet, group_to_sh
 def erased(drawers: Drawers, client: ClientId) -> dict[str, int]:
     """How much of what is gone; works for a record that can't be read, too.
 
-    "mentions" counts sheets about others that still have the name in them.
+    "mentions" counts what is kept about others, or about classes and exercises, and still has the
+    name in it.
     """
     name = drawers.names(Drawer.CLIENT).get(client)
     counts = {f"{each}s": drawers.remove_of(each, client) for each in OF_CLIENTS}
@@ -19,7 +20,7 @@ def erased(drawers: Drawers, client: ClientId) -> dict[str, int]:
     counts |= forget_in_diary(drawers, client, name, counts["reminders"])
     counts |= drawers.forget(name)
     drawers.remove(Drawer.CLIENT, client)
-    counts["mentions"] = _mentions(drawers, name) if name else 0
+    counts["mentions"] = _mentions(drawers, name) + drawers.named_elsewhere(name) if name else 0
     return counts
 
 

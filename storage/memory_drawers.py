@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
+from core.saved import KeptClass
 from storage.drawers import NAMED, OF_CLIENTS, Drawer, Sheet, mentioned, mentions
 from storage.errors import SealError
 from storage.form import group_key
@@ -41,6 +42,24 @@ class Filed:
         return Filed(sheets, list(self.audit), self.last, self.retention_days, leases)
 
 
+@dataclass(frozen=True, slots=True)
+class OwnExercise:
+    """An exercise of her own, as text."""
+
+    form: str
+    retired: bool = False
+
+
+@dataclass(slots=True)
+class Shelf:
+    """What is hers of the library and kept under names; every value in it is immutable."""
+
+    kept: dict[str, list[KeptClass]] = field(default_factory=dict)
+    put_away: set[str] = field(default_factory=set)
+    exercises: dict[str, OwnExercise] = field(default_factory=dict)
+    remarks: list[tuple[str, str]] = field(default_factory=list)
+
+
 class MemoryDrawers:
     """One instructor's drawers inside one transaction; made by her store only."""
 
@@ -50,11 +69,13 @@ class MemoryDrawers:
         lines: dict[str, str],
         talks: dict[str, str],
         plans: list[KeptPlan],
+        shelf: Shelf,
     ) -> None:
         self._filed = filed
         self._lines = lines
         self._talks = talks
         self._plans = plans
+        self._shelf = shelf
         self.faults: list[SealError] = []
 
     def next_number(self) -> int:
@@ -143,7 +164,7 @@ class MemoryDrawers:
         return [plan.number for plan in self._plans if group_key(plan.group) == key]
 
     def forget(self, name: str | None) -> dict[str, int]:
-        """How many lines, conversations and plans named this person; they no longer do."""
+        """How many lines, conversations, plans and kept classes named her; they no longer do."""
         assert name is not None  # nothing here is unreadable
         lines = [token for token, line in self._lines.items() if mentions(line, name)]
         talks = [chat for chat, form in self._talks.items() if mentioned(json.loads(form), name)]
@@ -157,7 +178,21 @@ class MemoryDrawers:
             form = json.loads(plan.form)
             form["brief"]["group"] = ""
             self._plans[number - 1] = KeptPlan(number, "", plan.made_at, json.dumps(form))
-        return {"lines": len(lines), "talks": len(talks), "plans": len(plans)}
+        kept = self._shelf.kept.pop(group_key(name), ())
+        return {
+            "lines": len(lines),
+            "talks": len(talks),
+            "plans": len(plans),
+            "kept": len(kept),
+        }
+
+    def named_elsewhere(self, name: str) -> int:
+        """How many kept classes, remarks and exercises of her own have this name in them."""
+        shelf = self._shelf
+        texts: list[object] = [kept.name for versions in shelf.kept.values() for kept in versions]
+        texts += [json.loads(own.form) for own in shelf.exercises.values()]
+        texts += [text for _, text in shelf.remarks]
+        return sum(mentioned(text, name) for text in texts)
 
     def retention(self) -> int | None:
         """For how many days notes are kept; None for ever."""

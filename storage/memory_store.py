@@ -16,19 +16,13 @@ from core.instructor import Habits, Instructor
 from core.plan import ClassPlan
 from core.record import apparatus_from_table, apparatus_to_table
 from core.repertoire import Repertoire
-from core.saved import KeptClass, SavedPlan
+from core.saved import DatedPlan, KeptClass, SavedPlan
 from storage.diary import Diary
 from storage.errors import SealError
 from storage.form import Json, group_key, habits_from_json, habits_to_json, utc
-from storage.memory_drawers import Filed, KeptPlan, MemoryDrawers
+from storage.memory_drawers import Filed, KeptPlan, MemoryDrawers, OwnExercise, Shelf
 from storage.memory_mail import Boxes, MemoryMail
 from storage.people import People
-
-
-@dataclass(frozen=True, slots=True)
-class _Exercise:
-    form: str
-    retired: bool = False
 
 
 @dataclass(slots=True)
@@ -40,14 +34,11 @@ class Data:
     revoked: bool = False
     filed: Filed = field(default_factory=Filed)
     plans: list[KeptPlan] = field(default_factory=list)
-    kept: dict[str, list[KeptClass]] = field(default_factory=dict)
-    put_away: set[str] = field(default_factory=set)
     talks: dict[str, str] = field(default_factory=dict)
     lines: dict[str, str] = field(default_factory=dict)
     apparatus: dict[ApparatusId, str] = field(default_factory=dict)
     readings: dict[tuple[ApparatusId, str], Reading] = field(default_factory=dict)
-    exercises: dict[str, _Exercise] = field(default_factory=dict)
-    remarks: list[tuple[str, str]] = field(default_factory=list)
+    shelf: Shelf = field(default_factory=Shelf)
 
 
 class MemoryStore:
@@ -66,13 +57,13 @@ class MemoryStore:
     def people(self) -> People:
         """Her clients and groups."""
         data = self._data
-        return People(MemoryDrawers(data.filed, data.lines, data.talks, data.plans))
+        return People(MemoryDrawers(data.filed, data.lines, data.talks, data.plans, data.shelf))
 
     @property
     def diary(self) -> Diary:
         """Her classes, holidays and reminders."""
         data = self._data
-        return Diary(MemoryDrawers(data.filed, data.lines, data.talks, data.plans))
+        return Diary(MemoryDrawers(data.filed, data.lines, data.talks, data.plans, data.shelf))
 
     @property
     def faults(self) -> tuple[SealError, ...]:
@@ -120,6 +111,15 @@ class MemoryStore:
                 return _plan(plan, repertoire)
         return None
 
+    def plans_between(self, first: datetime, last: datetime) -> list[DatedPlan]:
+        """The plans of classes that begin from `first` up to `last`, by their beginning."""
+        found: dict[datetime, int] = {}
+        for plan in self._data.plans:
+            starts = _loaded(plan.form)["brief"].get("starts")
+            if starts and first <= datetime.fromisoformat(starts) <= last:
+                found[datetime.fromisoformat(starts)] = plan.number
+        return [DatedPlan(number, starts) for starts, number in sorted(found.items())]
+
     def groups(self) -> list[str]:
         """Names of the groups that plans were made for, latest first, each once."""
         names: dict[str, str] = {}
@@ -130,22 +130,22 @@ class MemoryStore:
 
     def keep_class(self, name: str, plan: int) -> KeptClass:
         """The class as kept under this name, in its next version."""
-        versions = self._data.kept.setdefault(group_key(name), [])
+        versions = self._data.shelf.kept.setdefault(group_key(name), [])
         versions.append(KeptClass(name, len(versions) + 1, plan))
-        self._data.put_away.discard(group_key(name))
+        self._data.shelf.put_away.discard(group_key(name))
         return versions[-1]
 
     def kept_classes(self) -> list[KeptClass]:
         """The latest version of every kept class in use, by name."""
-        kept = sorted(self._data.kept.items())
-        return [versions[-1] for key, versions in kept if key not in self._data.put_away]
+        kept = sorted(self._data.shelf.kept.items())
+        return [versions[-1] for key, versions in kept if key not in self._data.shelf.put_away]
 
     def retire_class(self, name: str) -> bool:
         """Whether there was such a class in use; it no longer is."""
         key = group_key(name)
-        if key not in self._data.kept or key in self._data.put_away:
+        if key not in self._data.shelf.kept or key in self._data.shelf.put_away:
             return False
-        self._data.put_away.add(key)
+        self._data.shelf.put_away.add(key)
         return True
 
     def talk(self, chat: str) -> dict[str, Any]:
@@ -191,27 +191,27 @@ class MemoryStore:
 
     def exercises(self) -> list[dict[str, Any]]:
         """Tables of her own exercises, in the order added, retired ones left out."""
-        return [_loaded(own.form) for own in self._data.exercises.values() if not own.retired]
+        return [_loaded(own.form) for own in self._data.shelf.exercises.values() if not own.retired]
 
     def keep_exercise(self, exercise_id: str, table: Json) -> None:
         """Keep an exercise of her own in use, at the place it had if it had one."""
-        self._data.exercises[exercise_id] = _Exercise(json.dumps(dict(table)))
+        self._data.shelf.exercises[exercise_id] = OwnExercise(json.dumps(dict(table)))
 
     def retire_exercise(self, exercise_id: str) -> bool:
         """Whether there was such an exercise in use; it no longer is."""
-        own = self._data.exercises.get(exercise_id)
+        own = self._data.shelf.exercises.get(exercise_id)
         if own is None or own.retired:
             return False
-        self._data.exercises[exercise_id] = replace(own, retired=True)
+        self._data.shelf.exercises[exercise_id] = replace(own, retired=True)
         return True
 
     def remarks(self, exercise_id: str) -> list[str]:
         """Her own cues and notes on an exercise, in the order written."""
-        return [text for on, text in self._data.remarks if on == exercise_id]
+        return [text for on, text in self._data.shelf.remarks if on == exercise_id]
 
     def add_remark(self, exercise_id: str, text: str) -> None:
         """Keep a cue or note on an exercise."""
-        self._data.remarks.append((exercise_id, text))
+        self._data.shelf.remarks.append((exercise_id, text))
 
 
 def _plan(kept: KeptPlan, repertoire: Repertoire) -> SavedPlan:

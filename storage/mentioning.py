@@ -1,14 +1,26 @@
 """Where else in the database a client is named: buttons, conversations, plans made for her."""
 
+from collections.abc import Iterator
+
 from sqlalchemy import delete
 from sqlmodel import Session, col, select
 
-from storage.cover import Cover
+from storage.cover import Cover, name_and
 from storage.crypto import Place, Seal
 from storage.drawers import mentioned, mentions
 from storage.errors import SealError
 from storage.form import group_key
-from storage.tables import LineRow, PlanRow, TalkRow
+from storage.places import (
+    exercise_place,
+    group_place,
+    kept_place,
+    line_place,
+    plan_place,
+    remark_place,
+    talk_place,
+)
+from storage.renewing import Covered, renewed
+from storage.tables import ExerciseRow, KeptClassRow, LineRow, PlanRow, RemarkRow, TalkRow
 
 
 class Mentions:
@@ -29,7 +41,7 @@ class Mentions:
         lines = []
         for row in self._session.exec(select(LineRow).where(LineRow.owner == self._owner)):
             try:
-                lines.append(self._cover.read(line_place(row.token), row.line))
+                lines.append(self._line(row))
             except SealError as fault:
                 self._cover.fault(fault)
         return lines
@@ -43,7 +55,7 @@ class Mentions:
         return list(self._session.exec(query.order_by(col(PlanRow.number))))
 
     def forget(self, name: str | None) -> dict[str, int]:
-        """How many lines, conversations and plans named this person; they no longer do.
+        """How many lines, conversations, plans and kept classes named her; they no longer do.
 
         Without a name, because it can't be read, all lines and conversations go.
         """
@@ -56,58 +68,68 @@ class Mentions:
                 "lines": self._session.exec(lines).rowcount,
                 "talks": self._session.exec(talks).rowcount,
                 "plans": 0,
+                "kept": 0,
             }
         return {
             "lines": self._forget_lines(name),
             "talks": self._forget_talks(name),
             "plans": self._forget_plans(name),
+            "kept": self._forget_kept(name),
         }
 
+    def named_elsewhere(self, name: str) -> int:
+        """How many kept classes, remarks and exercises of her own have this name in them."""
+        return sum(mentioned(text, name) for text in self._shelf())
+
     def renew_mentions(self) -> int:
-        """How many lines, conversations and plans were sealed anew, or for the first time."""
-        rows: list[LineRow | TalkRow | PlanRow] = [
+        """How many rows with covered texts were sealed anew, or for the first time."""
+        rows: list[Covered] = [
             *self._session.exec(select(LineRow).where(LineRow.owner == self._owner)),
             *self._session.exec(select(TalkRow).where(TalkRow.owner == self._owner)),
             *self._session.exec(select(PlanRow).where(PlanRow.owner == self._owner)),
+            *self._session.exec(select(KeptClassRow).where(KeptClassRow.owner == self._owner)),
+            *self._session.exec(select(ExerciseRow).where(ExerciseRow.owner == self._owner)),
+            *self._session.exec(select(RemarkRow).where(RemarkRow.owner == self._owner)),
         ]
         return sum(map(self._renew, rows))
 
-    def _renew(self, row: LineRow | TalkRow | PlanRow) -> bool:
+    def _renew(self, row: Covered) -> bool:
         try:
-            match row:
-                case LineRow():
-                    place = line_place(row.token)
-                    if self._cover.fresh(row.line):
-                        return False
-                    row.line = self._cover.text(place, self._cover.read(place, row.line))
-                case TalkRow():
-                    place = talk_place(row.chat)
-                    if self._cover.fresh_form(row.form):
-                        return False
-                    row.form = self._cover.form(place, self._cover.read_form(place, row.form))
-                case PlanRow():
-                    return self._renew_plan(row)
+            return renewed(row, self._cover, self._session)
         except SealError as fault:
             self._cover.fault(fault)
             return False
-        return True
 
-    def _renew_plan(self, row: PlanRow) -> bool:
-        if self._cover.fresh(row.group_name) and self._cover.fresh_form(row.form):
-            return False
-        plan, group = plan_place(row.number), group_place(row.number)
-        name = self._cover.read(group, row.group_name)
-        form = self._cover.read_form(plan, row.form)
-        row.group_name = self._cover.text(group, name)
-        row.group_key = self._cover.key("plan", group_key(name))
-        row.form = self._cover.form(plan, form)
-        return True
+    def _shelf(self) -> Iterator[object]:
+        """What her kept classes, exercises and remarks say; what can't be read is left out."""
+        for row in self._session.exec(
+            select(KeptClassRow).where(KeptClassRow.owner == self._owner)
+        ):
+            yield self._read(kept_place(row.name_key, row.version, row.plan), row.name)
+        for own in self._session.exec(select(ExerciseRow).where(ExerciseRow.owner == self._owner)):
+            try:
+                yield self._cover.read_form(exercise_place(own.exercise), own.form)
+            except SealError as fault:
+                self._cover.fault(fault)
+        for remark in self._session.exec(select(RemarkRow).where(RemarkRow.owner == self._owner)):
+            kept = self._read(remark_place(remark.exercise, remark.id), remark.text)
+            yield name_and(remark.exercise, kept)[1]
+
+    def _read(self, place: Place, kept: str) -> str:
+        try:
+            return self._cover.read(place, kept)
+        except SealError as fault:
+            self._cover.fault(fault)
+            return ""
+
+    def _line(self, row: LineRow) -> str:
+        return name_and(row.token, self._cover.read(line_place(row.token), row.line))[1]
 
     def _forget_lines(self, name: str) -> int:
         gone = 0
         for row in self._session.exec(select(LineRow).where(LineRow.owner == self._owner)).all():
             try:
-                named = mentions(self._cover.read(line_place(row.token), row.line), name)
+                named = mentions(self._line(row), name)
             except SealError:
                 named = True
             if named:
@@ -142,22 +164,12 @@ class Mentions:
             )
         return len(numbers)
 
-
-def line_place(token: str) -> Place:
-    """Where the line of a button stands."""
-    return Place("line", "line", token)
-
-
-def talk_place(chat: str) -> Place:
-    """Where stands what a conversation is about."""
-    return Place("talk", "form", chat)
-
-
-def plan_place(number: int) -> Place:
-    """Where a plan stands."""
-    return Place("plan", "form", number)
-
-
-def group_place(number: int) -> Place:
-    """Where the name of a plan's group stands."""
-    return Place("plan", "group_name", number)
+    def _forget_kept(self, name: str) -> int:
+        known = self._cover.keys("kept_class", group_key(name))
+        hers = select(KeptClassRow).where(
+            KeptClassRow.owner == self._owner, col(KeptClassRow.name_key).in_(known)
+        )
+        rows = self._session.exec(hers).all()
+        for row in rows:
+            self._session.delete(row)
+        return len(rows)

@@ -54,3 +54,21 @@ def rotate(vault: SqlVault, batch: int = BATCH) -> Rotated:
             faults += store.faults
     vault.leave_old_keys()
     return Rotated(rows, tuple(faults))
+
+
+def cover(vault: SqlVault) -> Rotated:
+    """What an earlier version of the program had kept open and is covered now, everybody's.
+
+    Raises:
+        KeyMissingError: the vault was opened without keys.
+    """
+    rows = 0
+    faults: list[SealError] = []
+    for owner in vault.owners():
+        with vault.begin(owner, revoked_too=True) as store:
+            if store.drawers is None:
+                raise KeyMissingError(KEY_MISSING)
+            rows += store.drawers.renew_mentions()
+            faults += store.faults
+    vault.empty_log()
+    return Rotated(rows, tuple(faults))

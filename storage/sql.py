@@ -161,6 +161,10 @@ class SqlVault:
             session.exec(delete(KeyRow).where(col(KeyRow.number) != newest))
         truncate_log(self._engine)
 
+    def empty_log(self) -> None:
+        """Leave nothing of what was overwritten in the write-ahead log."""
+        truncate_log(self._engine)
+
     def close(self) -> None:
         """Give back what is held open."""
         self._engine.dispose()

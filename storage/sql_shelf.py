@@ -1,6 +1,5 @@
 """An instructor's own apparatus, exercises and remarks in a database."""
 
-from copy import deepcopy
 from typing import Any
 
 from sqlalchemy import delete
@@ -9,16 +8,20 @@ from sqlmodel import Session, col, select
 from core.apparatus import Apparatus, ApparatusId
 from core.calibration import Reading
 from core.record import apparatus_to_table
+from storage.cover import Cover, name_and, with_name
+from storage.errors import SealError
 from storage.form import Json
+from storage.places import exercise_place, remark_place
 from storage.tables import ApparatusRow, ExerciseRow, ReadingRow, RemarkRow
 
 
 class SqlShelf:
     """What is hers of the library, inside one transaction."""
 
-    def __init__(self, session: Session, owner: int) -> None:
+    def __init__(self, session: Session, owner: int, cover: Cover) -> None:
         self._session = session
         self._owner = owner
+        self._cover = cover
 
     def apparatus(self) -> dict[ApparatusId, Apparatus]:
         """Her own descriptions, in the order first described."""
@@ -73,15 +76,22 @@ class SqlShelf:
         query = select(ExerciseRow).where(
             ExerciseRow.owner == self._owner, col(ExerciseRow.retired).is_(False)
         )
-        rows = self._session.exec(query.order_by(col(ExerciseRow.id)))
-        return [_copy(row.form) for row in rows]
+        tables = []
+        for row in self._session.exec(query.order_by(col(ExerciseRow.id))):
+            try:
+                tables.append(self._cover.read_form(exercise_place(row.exercise), row.form))
+            except SealError as fault:
+                self._cover.fault(fault)
+        return tables
 
     def keep_exercise(self, exercise_id: str, table: Json) -> None:
         """Keep an exercise of her own in use, at the place it had if it had one."""
+        key = self._cover.key("exercise", exercise_id)
+        form = self._cover.form(exercise_place(key), table)
         row = self._exercise(exercise_id)
         if row is None:
-            row = ExerciseRow(owner=self._owner, exercise=exercise_id, form=_copy(table))
-        row.form, row.retired = _copy(table), False
+            row = ExerciseRow(owner=self._owner, exercise=key, form=form)
+        row.exercise, row.form, row.retired = key, form, False
         self._session.add(row)
 
     def retire_exercise(self, exercise_id: str) -> bool:
@@ -94,22 +104,32 @@ class SqlShelf:
 
     def remarks(self, exercise_id: str) -> list[str]:
         """Her own cues and notes on an exercise, in the order written."""
-        query = select(RemarkRow.text).where(
-            RemarkRow.owner == self._owner, RemarkRow.exercise == exercise_id
+        known = self._cover.keys("remark", exercise_id)
+        query = select(RemarkRow).where(
+            RemarkRow.owner == self._owner, col(RemarkRow.exercise).in_(known)
         )
-        return list(self._session.exec(query.order_by(col(RemarkRow.id))))
+        texts = []
+        for row in self._session.exec(query.order_by(col(RemarkRow.id))):
+            try:
+                kept = self._cover.read(remark_place(row.exercise, row.id), row.text)
+            except SealError as fault:
+                self._cover.fault(fault)
+            else:
+                texts.append(name_and(row.exercise, kept)[1])
+        return texts
 
     def add_remark(self, exercise_id: str, text: str) -> None:
         """Keep a cue or note on an exercise."""
-        self._session.add(RemarkRow(owner=self._owner, exercise=exercise_id, text=text))
+        key = self._cover.key("remark", exercise_id)
+        row = RemarkRow(owner=self._owner, exercise=key, text="")
+        self._session.add(row)
+        self._session.flush()  # it is bound to its number, which the database gives
+        kept = with_name(key, exercise_id, text)
+        row.text = self._cover.text(remark_place(key, row.id), kept)
 
     def _exercise(self, exercise_id: str) -> ExerciseRow | None:
+        known = self._cover.keys("exercise", exercise_id)
         query = select(ExerciseRow).where(
-            ExerciseRow.owner == self._owner, ExerciseRow.exercise == exercise_id
+            ExerciseRow.owner == self._owner, col(ExerciseRow.exercise).in_(known)
         )
         return self._session.exec(query).one_or_none()
-
-
-def _copy(form: Json) -> dict[str, Any]:
-    """A document that shares nothing with this one: what a caller does to hers stays hers."""
-    return deepcopy(dict(form))

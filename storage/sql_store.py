@@ -10,14 +10,14 @@ from core.codec import plan_from_json, plan_to_json
 from core.instructor import Habits, Instructor, OwnerId
 from core.plan import ClassPlan
 from core.repertoire import Repertoire
-from core.saved import KeptClass, SavedPlan
-from storage.cover import KEY_MISSING, Cover
+from core.saved import DatedPlan, KeptClass, SavedPlan
+from storage.cover import KEY_MISSING, Cover, name_and, with_name
 from storage.crypto import Seal
 from storage.diary import Diary
 from storage.errors import KeyMissingError, SealError
 from storage.form import Json, group_key, habits_to_json, utc
-from storage.mentioning import group_place, line_place, plan_place, talk_place
 from storage.people import People
+from storage.places import group_place, kept_place, line_place, plan_place, talk_place
 from storage.sql_drawers import Books, SqlDrawers
 from storage.sql_mail import SqlMail
 from storage.sql_shelf import SqlShelf
@@ -40,10 +40,8 @@ class SqlStore(SqlShelf):
     def __init__(
         self, session: Session, row: InstructorRow, seal: Seal | None, books: Books
     ) -> None:
-        self._session = session
+        super().__init__(session, row.id, Cover(seal))
         self._row = row
-        self._owner = row.id
-        self._cover = Cover(seal)
         self.drawers = SqlDrawers(session, row, seal, books) if seal else None
         self.mail = SqlMail(session, self._cover, OwnerId(row.id))
 
@@ -97,6 +95,7 @@ class SqlStore(SqlShelf):
                 number=saved.number,
                 group_name=self._cover.text(group_place(saved.number), plan.brief.group),
                 group_key=self._cover.key("plan", group_key(plan.brief.group)),
+                starts=form["brief"].get("starts") or "",
                 made_at=saved.made_at,
                 form=self._cover.form(plan_place(saved.number), form),
             )
@@ -124,6 +123,38 @@ class SqlStore(SqlShelf):
             query = query.where(col(PlanRow.group_key).in_(known))
         row = self._session.exec(query.order_by(col(PlanRow.number).desc()).limit(1)).first()
         return self._plan(row, repertoire) if row else None
+
+    def plans_between(self, first: datetime, last: datetime) -> list[DatedPlan]:
+        """The plans of classes that begin from `first` up to `last`, by their beginning."""
+        self._look_when()
+        query = (
+            select(PlanRow.starts, func.max(PlanRow.number))
+            .where(
+                PlanRow.owner == self._owner,
+                col(PlanRow.starts) >= first.isoformat(timespec="minutes"),
+                col(PlanRow.starts) <= last.isoformat(timespec="minutes"),
+            )
+            .group_by(col(PlanRow.starts))
+            .order_by(col(PlanRow.starts))
+        )
+        return [
+            DatedPlan(number, datetime.fromisoformat(starts))
+            for starts, number in self._session.exec(query)
+            if starts
+        ]
+
+    def _look_when(self) -> None:
+        """Give plans that were kept before there was a column for it their beginning."""
+        query = select(PlanRow).where(PlanRow.owner == self._owner, col(PlanRow.starts).is_(None))
+        for row in self._session.exec(query):
+            row.starts = ""
+            try:
+                form = self._cover.read_form(plan_place(row.number), row.form)
+            except SealError as fault:
+                self._cover.fault(fault)
+            else:
+                row.starts = form["brief"].get("starts") or ""
+        self._session.flush()
 
     def groups(self) -> list[str]:
         """Names of the groups that plans were made for, latest first, each once."""
@@ -155,15 +186,19 @@ class SqlStore(SqlShelf):
         versions = self._versions(name)
         for row in versions:
             row.retired = False
-        row = KeptClassRow(
-            owner=self._owner,
-            name_key=group_key(name),
-            version=len(versions) + 1,
-            name=name,
-            plan=plan,
+        kept = KeptClass(name, max((row.version for row in versions), default=0) + 1, plan)
+        key = self._cover.key("kept_class", group_key(name))
+        place = kept_place(key, kept.version, plan)
+        self._session.add(
+            KeptClassRow(
+                owner=self._owner,
+                name_key=key,
+                version=kept.version,
+                name=self._cover.text(place, name),
+                plan=plan,
+            )
         )
-        self._session.add(row)
-        return row.to_core()
+        return kept
 
     def kept_classes(self) -> list[KeptClass]:
         """The latest version of every kept class in use, by name."""
@@ -171,11 +206,14 @@ class SqlStore(SqlShelf):
             KeptClassRow.owner == self._owner, col(KeptClassRow.retired).is_(False)
         )
         latest: dict[str, KeptClass] = {}
-        for row in self._session.exec(
-            query.order_by(KeptClassRow.name_key, col(KeptClassRow.version))
-        ):
-            latest[row.name_key] = row.to_core()
-        return list(latest.values())
+        for row in self._session.exec(query.order_by(col(KeptClassRow.version))):
+            try:
+                name = self._cover.read(kept_place(row.name_key, row.version, row.plan), row.name)
+            except SealError as fault:
+                self._cover.fault(fault)
+                continue
+            latest[group_key(name)] = KeptClass(name, row.version, row.plan)
+        return [kept for _, kept in sorted(latest.items())]
 
     def retire_class(self, name: str) -> bool:
         """Whether there was such a class in use; it no longer is."""
@@ -185,8 +223,9 @@ class SqlStore(SqlShelf):
         return bool(rows)
 
     def _versions(self, name: str) -> list[KeptClassRow]:
+        known = self._cover.keys("kept_class", group_key(name))
         query = select(KeptClassRow).where(
-            KeptClassRow.owner == self._owner, KeptClassRow.name_key == group_key(name)
+            KeptClassRow.owner == self._owner, col(KeptClassRow.name_key).in_(known)
         )
         return list(self._session.exec(query.order_by(col(KeptClassRow.version))))
 
@@ -206,14 +245,33 @@ class SqlStore(SqlShelf):
 
     def keep_line(self, token: str, line: str) -> None:
         """Keep the line a button stands for, replacing an earlier one of that token."""
-        kept = self._cover.text(line_place(token), line)
-        self._session.merge(LineRow(owner=self._owner, token=token, line=kept))
+        # What is not keyed could be guessed at: a line may name a client and her knee.
+        key = self._cover.key("line", token)
+        row = self._session.get(LineRow, (self._owner, key))
+        told = with_name(key, token, line)
+        if row is not None and self._says(row, told):
+            return
+        kept = self._cover.text(line_place(key), told)
+        self._session.merge(LineRow(owner=self._owner, token=key, line=kept))
 
     def line(self, token: str) -> str | None:
         """The line kept under a token, or None."""
-        row = self._session.get(LineRow, (self._owner, token))
+        known = self._cover.keys("line", token)
+        query = select(LineRow).where(LineRow.owner == self._owner, col(LineRow.token).in_(known))
+        found = {row.token: row for row in self._session.exec(query)}
+        newest_first = (*known[1:], known[0])
+        row = next((found[key] for key in newest_first if key in found), None)
         try:
-            return self._cover.read(line_place(token), row.line) if row else None
+            kept = self._cover.read(line_place(row.token), row.line) if row else None
         except SealError as fault:
             self._cover.fault(fault)
             return None
+        return name_and(row.token, kept)[1] if row and kept is not None else None
+
+    def _says(self, row: LineRow, told: str) -> bool:
+        """Whether this is kept already, as it would be kept now."""
+        try:
+            known = self._cover.read(line_place(row.token), row.line)
+        except SealError:
+            return False
+        return known == told and self._cover.fresh(row.line)

@@ -71,15 +71,24 @@ class CodeRow(Row, table=True):
 
 
 class PlanRow(Row, table=True):
-    """A kept plan in its public form, covered where there are keys."""
+    """A kept plan in its public form, covered where there are keys.
+
+    Attributes:
+        starts: when its class begins on her wall, in ISO form; "" without a time, None while
+            nobody has looked since the column came.
+    """
 
     __tablename__ = "plan"
-    __table_args__ = (Index(None, "owner", "group_key", "number"),)
+    __table_args__ = (
+        Index(None, "owner", "group_key", "number"),
+        Index("ix_plan_starts", "owner", "starts", "number"),
+    )
 
     owner: int = Field(foreign_key=OWNER, ondelete="CASCADE", primary_key=True)
     number: int = Field(primary_key=True)
     group_name: str
     group_key: str
+    starts: str | None = None
     made_at: datetime
     form: dict[str, Any] = Field(sa_type=JSON)
 

@@ -1,25 +1,34 @@
 """Who does what instead: in a class, on a day, for a group, for a person, for a movement."""
 
-from datetime import date
+from dataclasses import replace
+from datetime import date, datetime, time, timedelta
 
 from bot.commands import Mods
 from bot.desk import Desk
 from bot.errors import Guess, NoClassOnError, NoMatchError, UnknownWordError
 from bot.kept_plan import saved_plan
-from bot.minding import class_verdicts, day_of, people_of, verdict_form, verdict_on
+from bot.minding import (
+    class_verdicts,
+    day_of,
+    people_of,
+    this_class,
+    verdict_form,
+    verdict_on,
+)
 from bot.reply import Button, Part, Reply
 from bot.when import WhenError, spot
 from bot.whom import looked_up
 from bot.wording import cautions, people
-from bot.wording.phrases import wrapped
+from bot.wording.phrases import moment, wrapped
 from bot.wording.plans import HEALTH, title
 from core.caution import advice
 from core.client import Client
-from core.codec import StaleError
 from core.fold import fold
-from core.saved import SavedPlan
+from core.saved import DatedPlan, SavedPlan
 
-LOOKED_BACK = 300  # plans looked through for one of a day
+BEGUN = timedelta(minutes=30)  # a class that began so long ago is still the next (house choice)
+AHEAD = timedelta(days=60)
+OTHERS = 3  # other classes that are a tap away
 GROUPS_OFFERED = 6
 UNFOLDED = 4  # reasons shown at once; more of them stay folded on a phone
 ON = ("for", "on", "with", "doing", "in")  # between a name and a movement
@@ -29,10 +38,12 @@ def mods(command: Mods, desk: Desk) -> Reply:
     """What is asked for, found out by its words."""
     typed = command.typed
     if not typed:
+        if command.plan is None:
+            return _next(desk)
         return _class(saved_plan(command.plan, desk), None, desk)
     day = _day(typed, desk)
     if day:
-        return _class(_on(day, desk), None, desk)
+        return _on(day, desk)
     if desk.store.people.group(typed):
         return _class(saved_plan(command.plan, desk), people_of(typed, desk), desk)
     whom = looked_up(typed, lambda name, rest: f"mods {name} {rest}".strip(), desk)
@@ -53,7 +64,8 @@ def _class(
     """Everybody of a class, or these people in it."""
     plan = saved.plan
     who = people_of(plan.brief.group, desk) if whose is None else whose
-    head = [*(Part(wrapped(text)) for text in said or ()), Part(title(plan.brief, desk.repertoire))]
+    titled = Part(title(plan.brief, desk.repertoire, desk.context.now))
+    head = [*(Part(wrapped(text)) for text in said or ()), titled]
     if not who:
         groups = desk.store.people.groups()[:GROUPS_OFFERED]
         return Reply(
@@ -147,23 +159,49 @@ def _day(typed: str, desk: Desk) -> date | None:
     return spotted.day if spotted and spotted.words == len(words) else None
 
 
-def _on(day: date, desk: Desk) -> SavedPlan:
-    """The latest class of a day.
+def _on(day: date, desk: Desk) -> Reply:
+    """The class of a day made last; the others of that day are a tap away.
 
     Raises:
         NoClassOnError: there is none.
     """
-    try:
-        number = saved_plan(None, desk).number
-        latest = desk.store.latest_plan(desk.repertoire)
-        number = max(number, latest.number) if latest else number
-    except StaleError:
-        pass
-    for n in range(number, max(0, number - LOOKED_BACK), -1):
-        try:
-            saved = desk.store.plan(n, desk.repertoire)
-        except StaleError:
-            continue
-        if saved and saved.plan.brief.starts and saved.plan.brief.starts.date() == day:
-            return saved
-    raise NoClassOnError(people.day(day))
+    found = desk.store.plans_between(
+        datetime.combine(day, time.min), datetime.combine(day, time.max)
+    )
+    if not found:
+        raise NoClassOnError(people.day(day))
+    meant = max(found, key=lambda each: each.number)
+    return _among(meant.number, found, desk)
+
+
+def _next(desk: Desk) -> Reply:
+    """The next class that has a time, or the one this chat is about if that has none."""
+    here = this_class(desk)
+    if here and here.plan.brief.starts is None:
+        return _among(here.number, _coming(desk)[:1], desk)
+    coming = _coming(desk)
+    if not coming:
+        return _class(saved_plan(None, desk), None, desk)
+    others = coming[1:3]
+    if here and here.number != coming[0].number:
+        starts = here.plan.brief.starts
+        if starts and starts not in [each.starts for each in others]:
+            others = [DatedPlan(here.number, starts), *others[:1]]
+    return _among(coming[0].number, others, desk)
+
+
+def _coming(desk: Desk) -> list[DatedPlan]:
+    """Classes that have not begun, or only just, the next first."""
+    now = desk.context.now
+    return desk.store.plans_between(now - BEGUN, now + AHEAD)
+
+
+def _among(number: int, others: list[DatedPlan], desk: Desk) -> Reply:
+    """A class, with a button for each of the others."""
+    reply = _class(saved_plan(number, desk), None, desk)
+    row = tuple(
+        Button(moment(each.starts, desk.context.now), f"mods #{each.number}")
+        for each in others
+        if each.number != number
+    )
+    return replace(reply, rows=(*reply.rows, row[:OTHERS])) if row else reply

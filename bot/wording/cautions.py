@@ -176,7 +176,8 @@ def _marks(reasons: Sequence[Reason], numbers: dict[str, int], rules: list[Reaso
         if r.rule.id not in numbers:
             numbers[r.rule.id] = len(numbers) + 1
             rules.append(r)
-    return f"({', '.join(str(numbers[r.rule.id]) for r in reasons)})"
+    once = dict.fromkeys(str(numbers[r.rule.id]) for r in reasons)
+    return f"({', '.join(once)})"
 
 
 def _line(place: int | None, v: Verdict, marks: str) -> str:

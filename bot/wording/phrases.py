@@ -31,9 +31,10 @@ def level_name(level: Level | None) -> str:
     return f"level {int(level)}" if level else "mixed level"
 
 
-def moment(when: datetime) -> str:
-    """ "Tue 1 Dec 18:00"."""
-    return f"{when:%a} {when.day} {when:%b %H:%M}"
+def moment(when: datetime, now: datetime | None = None) -> str:
+    """ "Tue 1 Dec 18:00"; with its year where that is not the year of `now`."""
+    year = f" {when.year}" if now and when.year != now.year else ""
+    return f"{when:%a} {when.day} {when:%b}{year} {when:%H:%M}"
 
 
 def wrapped(text: str, indent: str = "") -> str:

@@ -1,6 +1,7 @@
 """A plan as a person reads it on a phone: one line an exercise, then what it adds up to."""
 
 from collections.abc import Iterable
+from datetime import datetime
 
 from bot.reply import Part
 from bot.wording.findings import note
@@ -27,8 +28,8 @@ SHORT_DIRECTIONS = {
 }
 
 
-def title(brief: ClassBrief, repertoire: Repertoire) -> str:
-    """What the plan is for, in a line or two."""
+def title(brief: ClassBrief, repertoire: Repertoire, now: datetime | None = None) -> str:
+    """What the plan is for, in a line or two; the year is said where it is not this one."""
     on = " and ".join(repertoire.apparatus[a].name for a in brief.apparatus)
     words = [f"{brief.minutes} min {on}", level_name(brief.level)]
     if brief.people != USUAL_PEOPLE:
@@ -42,7 +43,7 @@ def title(brief: ClassBrief, repertoire: Repertoire) -> str:
     if brief.group:
         words.append(f"for {brief.group}")
     if brief.starts:
-        words.append(moment(brief.starts))
+        words.append(moment(brief.starts, now))
     return wrapped(", ".join(words))
 
 
@@ -102,11 +103,16 @@ def remarks(plan: ClassPlan, repertoire: Repertoire, said: Iterable[str] = ()) -
     return "\n".join(wrapped(text) for text in (*said, *notes))
 
 
-def parts(plan: ClassPlan, repertoire: Repertoire, said: Iterable[str] = ()) -> tuple[Part, ...]:
+def parts(
+    plan: ClassPlan,
+    repertoire: Repertoire,
+    said: Iterable[str] = (),
+    now: datetime | None = None,
+) -> tuple[Part, ...]:
     """The whole reply for a plan."""
     after = remarks(plan, repertoire, said)
     return (
-        Part(title(plan.brief, repertoire)),
+        Part(title(plan.brief, repertoire, now)),
         Part(table(plan, repertoire), table=True),
         Part(totals(plan)),
         *((Part(after),) if after else ()),

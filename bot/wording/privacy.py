@@ -57,6 +57,7 @@ COUNTED = {
     "plans": ("name on a plan", "names on plans"),
     "classes": ("place in a class", "places in classes"),
     "reminders": ("reminder", "reminders"),
+    "kept": ("class kept under the name", "classes kept under the name"),
 }
 
 

@@ -10,7 +10,7 @@ from core.instructor import OwnerId
 from storage.crypto import Keys
 from storage.migrate import upgrade
 from storage.sql import SqlVault
-from tests.builders import brief, plan
+from tests.builders import brief, plan, record
 from tests.contract.cast import READY, WRIST, cast
 from tests.contract.diary_cast import diary_cast
 from tests.contract.scene import KEYS, LIBRARY, NOW, AnyStore
@@ -76,4 +76,8 @@ def marked(store: AnyStore) -> ClientId:
     store.keep_line("t1", f"note {MARK}: sore")
     store.set_talk("c1", {"open": MARK, MARK: 1})
     store.add_plan(plan(LIBRARY, brief(group=MARK)), LIBRARY, NOW)
+    store.keep_class(f"{MARK} on Friday", 1)
+    store.keep_class(MARK, 1)
+    store.keep_exercise(f"chair-{MARK}", record(f"chair-{MARK}") | {"name": f"{MARK}'s pike"})
+    store.add_remark(f"chair-{MARK}", f"{MARK} only")
     return client

@@ -8,7 +8,7 @@ import pytest
 from core.instructor import OwnerId
 from storage.errors import StrangerError
 from storage.kept import Access, Audit
-from tests.builders import brief, plan
+from tests.builders import brief, plan, record
 from tests.contract.cast import READY, WRIST, cast
 from tests.contract.scene import CODE, LIBRARY, NOW, AnyVault
 
@@ -83,6 +83,11 @@ class TestErasing:
             store.set_talk("c2", {"asked": "note", "of": "Bo"})
             store.add_plan(plan(LIBRARY, brief(group="ana")), LIBRARY, NOW)
             store.add_plan(plan(LIBRARY, brief(group="Dawn")), LIBRARY, NOW)
+            for name in ("ana", "Ana", "Ana's Friday", "Dawn"):
+                store.keep_class(name, 1)
+            store.keep_exercise("own-hop", record("own-hop") | {"name": "Hop as Ana does"})
+            store.add_remark("mat-curl", "as ANA says: zip up")
+            store.add_remark("mat-curl", "slowly")
             assert store.people.erase_client(ana, NOW) == {
                 "notes": 2,
                 "declarations": 1,
@@ -93,7 +98,8 @@ class TestErasing:
                 "plans": 1,
                 "classes": 0,
                 "reminders": 0,
-                "mentions": 0,
+                "kept": 2,
+                "mentions": 3,
             }
         with vault.begin(me) as store:
             assert store.people.client(ana) is store.people.client_named("Ana") is None
@@ -106,6 +112,7 @@ class TestErasing:
             assert store.talk("c1") == {}
             assert store.talk("c2") != {}
             assert store.groups() == ["Dawn"]
+            assert [each.name for each in store.kept_classes()] == ["Ana's Friday", "Dawn"]
             kept = store.plan(1, LIBRARY)
             assert kept is not None
             assert kept.plan.brief.group == ""

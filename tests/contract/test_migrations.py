@@ -1,6 +1,7 @@
 """The migrations lead to the tables, whole or not at all, and back."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from datetime import datetime
 from pathlib import Path
 
 import pytest
@@ -10,12 +11,16 @@ from alembic.runtime.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from sqlalchemy import Connection, Engine, create_engine, inspect
 
+from bot.main import open_vault
+from core.saved import DatedPlan
 from storage import migrate
 from storage.migrate import FOLDER, downgrade, draft, upgrade
 from storage.revision import HEAD
 from storage.sql import SqlVault
+from storage.sql_store import SqlStore
 from storage.tables import Row
-from tests.contract.scene import KEYS, NOW, everything, fill, in_parallel
+from tests.builders import brief, plan, record
+from tests.contract.scene import KEYS, LIBRARY, NOW, everything, fill, in_parallel
 
 
 @pytest.fixture
@@ -86,6 +91,70 @@ def test_back_to_before_people_and_up_again_the_rest_is_as_it_was(url: str) -> N
         assert store.people.clients() == []
         assert store.line("t2") is None
         assert store.talk("c2") == {}
+    vault.close()
+
+
+def test_back_to_before_the_shelf_was_covered_and_up_again_it_is_all_there(url: str) -> None:
+    upgrade(url)
+    vault = SqlVault(url, KEYS)
+    me = vault.admit("console:me")
+    read: list[Callable[[SqlStore], object]] = [
+        lambda store: store.kept_classes(),
+        lambda store: store.exercises(),
+        lambda store: store.remarks("mat-curl"),
+        lambda store: store.line("t1"),
+        lambda store: store.plan(1, LIBRARY),
+        lambda store: store.plans_between(datetime.min, datetime.max),  # noqa: DTZ901
+    ]
+    with vault.begin(me) as store:
+        fill(store)
+        at = datetime(2026, 12, 1, 18, 0)  # noqa: DTZ001 - a time on her wall
+        store.add_plan(plan(LIBRARY, brief(starts=at)), LIBRARY, NOW)
+        for name in ("Ana", "ANA", "Bo", "Gone"):
+            store.keep_class(name, 1)
+        store.retire_class("Gone")
+        store.keep_exercise("own-past", record("own-past"))
+        store.retire_exercise("own-past")
+        before = [each(store) for each in read]
+        assert before[-1] == [DatedPlan(2, at)]
+    vault.close()
+    downgrade(url, "0004")
+    engine = create_engine(url)
+    with engine.connect() as look:
+        for table in ("kept_class", "exercise"):
+            # Names that the version before could not read are put away, not shown.
+            seen = f"SELECT count(*) FROM {table} WHERE NOT retired"  # noqa: S608
+            assert look.exec_driver_sql(seen).scalar_one() == 0
+    engine.dispose()
+    upgrade(url)
+    vault = SqlVault(url, KEYS)
+    with vault.begin(me) as store:
+        assert [each(store) for each in read] == before
+        assert store.keep_class("Gone", 1).version == 2
+        assert not store.retire_exercise("own-past")
+    vault.close()
+
+
+def test_what_the_version_before_kept_open_is_covered_at_the_first_start(
+    url: str, tmp_path: Path
+) -> None:
+    upgrade(url)
+    vault = SqlVault(url)
+    me = vault.admit("console:me")
+    with vault.begin(me) as store:
+        store.keep_class("Quibblezax", 1)
+        store.add_remark("mat-curl", "Quibblezax only")
+        store.keep_exercise("own-hop", record("own-hop") | {"name": "Quibblezax"})
+    vault.close()
+    downgrade(url, "0004")
+    assert b"Quibblezax" in (tmp_path / "100% store.db").read_bytes()
+    vault = open_vault(url)
+    with vault.begin(me) as store:
+        assert [kept.name for kept in store.kept_classes()] == ["Quibblezax"]
+        assert store.remarks("mat-curl") == ["Quibblezax only"]
+        assert store.exercises()[0]["name"] == "Quibblezax"
+    files = b"".join(path.read_bytes() for path in tmp_path.iterdir())
+    assert b"Quibblezax" not in files
     vault.close()
 
 

@@ -10,7 +10,7 @@ from storage.errors import KeyMissingError
 from storage.migrate import upgrade
 from storage.rotate import rotate
 from storage.sql import SqlVault
-from tests.builders import brief, plan
+from tests.builders import brief, plan, record
 from tests.contract.scene import KEYS, LIBRARY, NOW, AnyStore
 from tests.contract.sealed import MARK, NEW, OLD, Scene, marked
 
@@ -20,11 +20,14 @@ def test_without_any_key_people_are_out_of_reach(scene: Scene) -> None:
         marked(store)
     scene.reopen(None)
     with scene.vault.begin(scene.me) as store:
+        assert store.line("t1") is None
+        assert store.remarks(f"chair-{MARK}") == []
         for ask in (
             lambda: store.people,
-            lambda: store.line("t1"),
             lambda: store.talk("c1"),
             lambda: store.plan(1, LIBRARY),
+            store.kept_classes,
+            store.exercises,
         ):
             with pytest.raises(KeyMissingError, match="needs a key"):
                 ask()
@@ -72,6 +75,11 @@ def test_keys_are_changed_without_losing_anything(scene: Scene) -> None:
         assert store.talk("c1") == {"open": MARK, MARK: 1}
         assert store.groups() == [MARK]
         assert store.latest_plan(LIBRARY, MARK) == store.plan(1, LIBRARY)
+        assert [kept.name for kept in store.kept_classes()] == [MARK, f"{MARK} on Friday"]
+        assert store.keep_class(MARK.upper(), 1).version == 2
+        assert store.remarks(f"chair-{MARK}") == [f"{MARK} only"]
+        assert [own["name"] for own in store.exercises()] == [f"{MARK}'s pike"]
+        assert store.retire_exercise(f"chair-{MARK}")
     assert scene.faults(scene.you) == set()
 
 
@@ -93,12 +101,18 @@ def test_keys_come_to_what_was_kept_without(tmp_path: Path) -> None:
         store.keep_line("t1", f"note {MARK}: sore")
         store.set_talk("c1", {"open": MARK})
         store.add_plan(plan(LIBRARY, brief(group=MARK)), LIBRARY, NOW)
+        store.keep_class(MARK, 1)
+        store.keep_exercise(f"chair-{MARK}", record(f"chair-{MARK}"))
+        store.add_remark(f"chair-{MARK}", f"{MARK} only")
     vault.close()
     vault = SqlVault(url, KEYS)
     read: list[Callable[[AnyStore], object]] = [
         lambda store: store.line("t1"),
         lambda store: store.talk("c1"),
         lambda store: store.plan(1, LIBRARY),
+        lambda store: store.kept_classes(),
+        lambda store: store.exercises(),
+        lambda store: store.remarks(f"chair-{MARK}"),
         lambda store: store.latest_plan(LIBRARY, MARK),
         lambda store: store.groups(),
     ]
@@ -106,9 +120,9 @@ def test_keys_come_to_what_was_kept_without(tmp_path: Path) -> None:
         before = [each(store) for each in read]
         store.add_plan(plan(LIBRARY, brief(group=MARK)), LIBRARY, NOW)
         assert store.groups() == [MARK]
-    assert rotate(vault).rows == 3
+    assert rotate(vault).rows == 6
     with vault.begin(me) as store:
-        assert [each(store) for each in read[:3]] == before[:3]
+        assert [each(store) for each in read[:6]] == before[:6]
         assert store.groups() == [MARK]
     vault.close()
     assert MARK.encode() not in (tmp_path / "store.db").read_bytes()

@@ -8,6 +8,7 @@ import pytest
 
 from storage.drawers import TEXTS, Drawer
 from storage.errors import SealError, StorageError
+from tests.builders import record
 from tests.contract.cast import WRIST
 from tests.contract.scene import NOW
 from tests.contract.sealed import MARK, Scene, marked
@@ -27,6 +28,9 @@ def test_nothing_planted_is_found(scene: Scene, caplog: pytest.LogCaptureFixture
             assert MARK in str(store.people.export(NOW))
             assert MARK in str(store.people.export(NOW, client))
             assert store.groups() == [MARK]
+            assert [kept.name for kept in store.kept_classes()] == [MARK, f"{MARK} on Friday"]
+            assert store.remarks(f"chair-{MARK}") == [f"{MARK} only"]
+            assert store.exercises()[0]["name"] == f"{MARK}'s pike"
             store.people.undo()
             # A name met by its index only, and an error on the way.
             with pytest.raises(Exception, match="somebody else"):
@@ -133,6 +137,84 @@ def test_a_name_that_leads_to_another_is_not_believed(scene: Scene) -> None:
         scene.vault.begin(scene.me) as store,
     ):
         store.people.client_named("Ana")
+
+
+SHELF = (("kept_class", "name"), ("exercise", "form"), ("remark", "text"))
+
+
+@pytest.mark.parametrize(("table", "column"), SHELF)
+def test_a_changed_letter_on_the_shelf_is_named_and_the_rest_stays_readable(
+    scene: Scene, table: str, column: str
+) -> None:
+    with scene.vault.begin(scene.me) as store:
+        marked(store)
+    kept = scene.raw(f"SELECT {column} FROM {table} LIMIT 1")[0][0]  # noqa: S608
+    change = f"UPDATE {table} SET {column} = ? WHERE {column} = ?"  # noqa: S608
+    at = len(kept) - 8
+    scene.raw(change, kept[:at] + ("A" if kept[at] != "A" else "B") + kept[at + 1 :], kept)
+    with scene.vault.begin(scene.me) as store:
+        shown = (store.kept_classes(), store.exercises(), store.remarks(f"chair-{MARK}"))
+        assert [len(each) for each in shown] == [
+            full - (name == table) for full, (name, _) in zip((2, 1, 1), SHELF, strict=True)
+        ]
+        assert [fault.table for fault in store.faults] == [table]
+        assert len(store.people.clients()) == 3
+
+
+SHELF_MOVES = {
+    "names of kept classes": "UPDATE kept_class SET name = (SELECT name FROM kept_class k"
+    " WHERE k.name_key <> kept_class.name_key)",
+    "plans of kept classes": "UPDATE kept_class SET plan = plan + 1",
+    "keys of kept classes": "UPDATE kept_class SET name_key = name_key || 'a'",
+    "remarks": "UPDATE remark SET text = (SELECT text FROM remark r WHERE r.id <> remark.id)",
+    "remarks to another exercise": "UPDATE remark SET exercise = (SELECT exercise FROM remark r"
+    " WHERE r.id <> remark.id) WHERE id = 1",
+    "exercises": "UPDATE exercise SET form = (SELECT form FROM exercise e"
+    " WHERE e.id <> exercise.id)",
+}
+
+
+@pytest.mark.parametrize("move", SHELF_MOVES)
+def test_what_was_moved_on_the_shelf_is_not_believed(scene: Scene, move: str) -> None:
+    with scene.vault.begin(scene.me) as store:
+        marked(store)
+        store.add_remark("mat-curl", "zip up")
+        store.keep_exercise("own-hop", record("own-hop"))
+    scene.raw(SHELF_MOVES[move])
+    with scene.vault.begin(scene.me) as store:
+        for ask in (
+            store.kept_classes,
+            store.exercises,
+            lambda: store.remarks("mat-curl"),
+            lambda: store.remarks(f"chair-{MARK}"),
+        ):
+            ask()
+        assert {fault.table for fault in store.faults} == {SHELF_MOVES[move].split()[1]}
+
+
+def test_a_button_is_found_by_no_hash_that_anybody_could_make(scene: Scene) -> None:
+    with scene.vault.begin(scene.me) as store:
+        store.keep_line("~guessable", f"note {MARK}: sore")
+    with scene.vault.begin(scene.you) as store:
+        store.keep_line("~guessable", f"note {MARK}: sore")
+        assert store.line("~guessable") == f"note {MARK}: sore"
+    tokens = {token for (token,) in scene.raw("SELECT token FROM line")}
+    assert len(tokens) == 2
+    assert not [token for token in tokens if "guessable" in token]
+
+
+def test_a_button_kept_again_is_not_written_again(scene: Scene) -> None:
+    for _ in range(2):
+        with scene.vault.begin(scene.me) as store:
+            store.keep_line("~t", "show 1")
+            store.keep_line("~u", "show 2")
+        before = scene.raw("SELECT token, line FROM line ORDER BY token")
+    with scene.vault.begin(scene.me) as store:
+        store.keep_line("~u", "show 3")
+        assert store.line("~u") == "show 3"
+    after = scene.raw("SELECT token, line FROM line ORDER BY token")
+    assert len(before) == len(after) == 2
+    assert len(set(before) & set(after)) == 1
 
 
 @pytest.mark.parametrize("table", ["line", "talk"])

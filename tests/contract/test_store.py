@@ -7,6 +7,7 @@ import pytest
 
 from core.codec import StaleError
 from core.instructor import OwnerId
+from core.saved import DatedPlan
 from tests.builders import CHAIR, MAT, brief, plan, record, repertoire
 from tests.contract.scene import LIBRARY, NOW, THREADS, AnyStore, AnyVault, in_parallel
 
@@ -68,6 +69,28 @@ class TestAPlan:
                 store.plan(1, smaller)
             with pytest.raises(StaleError):
                 store.latest_plan(smaller)
+
+
+class TestPlansBetween:
+    def test_stand_by_their_beginning_the_latest_of_each(
+        self, vault: AnyVault, me: OwnerId
+    ) -> None:
+        nine, noon, later = (
+            datetime(2026, 12, day, hour)  # noqa: DTZ001 - a time on her wall
+            for day, hour in ((1, 9), (1, 12), (2, 9))
+        )
+        with vault.begin(me) as store:
+            assert store.plans_between(nine, later) == []
+            for starts in (noon, None, nine, later, noon):
+                store.add_plan(plan(LIBRARY, brief(starts=starts)), LIBRARY, NOW)
+        with vault.begin(vault.admit("console:you")) as store:
+            assert store.plans_between(nine, later) == []
+        with vault.begin(me) as store:
+            every = [DatedPlan(3, nine), DatedPlan(5, noon), DatedPlan(4, later)]
+            assert store.plans_between(nine, later) == every
+            minute = timedelta(minutes=1)
+            assert store.plans_between(nine + minute, later - minute) == every[1:2]
+            assert store.plans_between(nine, nine) == every[:1]
 
 
 class TestGroups:

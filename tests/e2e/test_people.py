@@ -285,3 +285,35 @@ def test_what_somebody_says_at_the_door_is_for_today(talk: Talk) -> None:
     offered = talk.say("BO pregnant 24 weeks")
     assert talk.say("flags BO")["data"]["flags"] == []
     assert labels(offered) == ["Mind it in classes", "Keep it as a note"]
+
+
+def test_mods_are_of_the_next_class_and_the_others_are_a_tap_away(talk: Talk) -> None:
+    talk.all(
+        "client add ANA", "flag ANA left wrist marked", "group dawn add ANA",
+        "plan 45 chair thu 18:00 for dawn", "plan 30 chair tue 9:00 for dawn",
+        "plan 30 mat tue 18:00 for dawn", "plan 45 mat 5 jan 9:00 for dawn",
+    )  # fmt: skip
+    nearest = talk.say("mods")
+    assert nearest["data"]["plan_id"] == 1
+    assert {"Tue 1 Dec 09:00", "Tue 5 Jan 2027 09:00"} <= set(labels(nearest))
+    assert talk.say("@tap Tue 5 Jan 2027 09:00")["data"]["plan_id"] == 4
+    tuesday = talk.say("mods tue")
+    assert tuesday["data"]["plan_id"] == 3
+    assert "Tue 1 Dec 09:00" in labels(tuesday)
+    assert talk.say("@tap Tue 1 Dec 09:00")["data"]["plan_id"] == 2
+    talk.all("@now 2026-11-26T18:29")
+    assert talk.say("mods")["data"]["plan_id"] == 1
+    talk.all("@now 2026-11-26T18:31")
+    assert talk.say("mods")["data"]["plan_id"] == 3 - 1
+    assert talk.say("mods sat")["data"]["error"] == "NoClassOn"
+    undated = talk.plan("plan 30 chair for dawn")["id"]
+    assert talk.say("mods")["data"]["plan_id"] == undated
+
+
+def test_two_flags_of_one_rule_name_their_reason_once(talk: Talk) -> None:
+    talk.all(
+        "client add ANA", "flag ANA left wrist marked", "flag ANA right wrist marked",
+        "plan 45 chair for ANA",
+    )  # fmt: skip
+    said = talk.say("mods")["text"]
+    assert "(1, 1" not in same_line(said)
