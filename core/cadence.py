@@ -41,7 +41,7 @@ class Cadence:
     without: frozenset[date] = frozenset()
 
     def __post_init__(self) -> None:
-        if self.start.tzinfo is not None or self.start.microsecond or self.start.fold:
+        if self.start.tzinfo is not None or self.start.microsecond:
             raise CadenceError(f"a wall time is naive and of whole seconds, not {self.start!r}")
         if any(type(day) is not date for day in self.without):
             raise CadenceError("what falls out are dates without a time")
@@ -127,7 +127,7 @@ def _from(cadence: Cadence, instant: datetime) -> Iterator[Occurrence]:
     rule = parse_rule(cadence.rule) if cadence.rule is not None else None
     for wall in walls(rule, cadence.start, near) if rule else (cadence.start,):
         day = wall.date()
-        at = wall.replace(tzinfo=zone).astimezone(UTC)
+        at = wall.replace(tzinfo=zone, fold=0).astimezone(UTC)
         if rule and _over(rule, wall, at):
             return
         if day not in cadence.without and _exists(day, at, zone):

@@ -233,6 +233,9 @@ def _days(text: str, frequency: str) -> tuple[tuple[int, int], ...]:
         if found[1] and (which == 0 or frequency in ("DAILY", "WEEKLY") or abs(which) > 53):
             raise CadenceError(f"{each} is no day of a rule that is {frequency.lower()}")
         days.append((DAYS.index(found[2]), which))
+    if any(which for _, which in days):  # dateutil wants all of them numbered, or none
+        most = 5 if frequency == "MONTHLY" else 53
+        days = [(d, n) for d, which in days for n in ([which] if which else range(1, most + 1))]
     return tuple(days)
 
 

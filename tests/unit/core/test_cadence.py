@@ -128,6 +128,12 @@ def test_a_worked_rule_until_a_day(rule: str, start: str, number: int, last: str
     assert found[-1] == date.fromisoformat(last)
 
 
+def test_numbered_and_plain_weekdays_may_stand_together() -> None:
+    """dateutil alone takes them for a day that has to be both."""
+    found = days("FREQ=MONTHLY;BYDAY=1MO,SU", "2026-12-01 09:00", 6)
+    assert found == dates(2026, "Dec 6 7 13 20 27 2027 Jan 3")
+
+
 def test_wall_time_stays_where_clocks_change() -> None:
     cadence = Cadence(wall("1997-09-02 09:00"), NEW_YORK, "FREQ=DAILY;UNTIL=19971224T000000Z")
     by_day = {each.day: each for each in occurrences(cadence, utc("1997-01-01"), NEVER)}
