@@ -1,4 +1,4 @@
-"""How a database is opened, and what SQLite has to be told."""
+"""How a database is opened, and what each kind has to be told."""
 
 import sqlite3
 from collections.abc import Iterator
@@ -6,11 +6,14 @@ from contextlib import contextmanager
 from time import monotonic, sleep
 
 from sqlalchemy import Connection, Engine, create_engine, event, make_url
+from sqlalchemy.engine.interfaces import DBAPIConnection
 from sqlalchemy.exc import ArgumentError, DBAPIError, TimeoutError
 from sqlalchemy.pool import ConnectionPoolEntry
 
 from storage.errors import BUSY_S, BusyError, OpenError, StorageError
 
+AT_ONCE = 16  # connections kept to a server: as many as messages are answered side by side
+WAITED = ("55P03", "40P01", "40001")  # PostgreSQL's: lock not to be had, deadlock, not in order
 READING = "reading"  # execution option: this transaction only reads
 SWIFT = "swift"  # execution option: losing it in a power cut only means that it is done again
 
@@ -25,13 +28,27 @@ def open_engine(url: str, *, foreign_keys: bool = True) -> Engine:
     """
     try:
         sqlite = make_url(url).get_backend_name() == "sqlite"
-        engine = create_engine(url, hide_parameters=True, pool_pre_ping=not sqlite)
+        if sqlite:
+            engine = create_engine(url, hide_parameters=True)
+        else:
+            # One row is locked for a whole transaction, and what is read after it is what is there
+            # now: that is what this level means, whatever the server prefers.
+            engine = create_engine(
+                url,
+                hide_parameters=True,
+                isolation_level="READ COMMITTED",
+                pool_pre_ping=True,
+                pool_size=AT_ONCE,
+                pool_timeout=BUSY_S,
+            )
     except (ArgumentError, ImportError) as fault:
         raise OpenError("the database address is not understood, or its driver is missing") from (
             fault
         )
     if sqlite:
         _teach_sqlite(engine, foreign_keys=foreign_keys)
+    elif engine.dialect.name == "postgresql":
+        _teach_postgresql(engine)
     return engine
 
 
@@ -51,11 +68,14 @@ def plain_errors(engine: Engine) -> Iterator[None]:
     except DBAPIError as fault:
         # Only the first line: further ones may quote values.
         said = str(fault.orig).partition("\n")[0]
-        if "database is locked" in said:
+        state = getattr(fault.orig, "sqlstate", None)
+        if "database is locked" in said or state in WAITED:
             raise BusyError(f"somebody else has held the database for {BUSY_S} s") from fault
         if fault.statement is None:
             # The address is shown without its password.
             raise OpenError(f"the database {engine.url!r} can't be opened: {said}") from fault
+        if state:
+            said = f"{type(fault.orig).__name__}, {state}"  # its first line may quote a value
         raise StorageError(f"the database failed: {said}") from fault
 
 
@@ -105,6 +125,22 @@ def _sync(connection: Connection) -> None:
     if known.get("sync", "FULL") != wanted:
         connection.exec_driver_sql(f"PRAGMA synchronous = {wanted}")
         known["sync"] = wanted
+
+
+def _teach_postgresql(engine: Engine) -> None:
+    """Wait for somebody else's transaction as long as SQLite does, not for ever."""
+
+    @event.listens_for(engine, "connect")
+    def connect(connection: DBAPIConnection, _entry: ConnectionPoolEntry) -> None:
+        cursor = connection.cursor()
+        cursor.execute(f"SET lock_timeout = '{BUSY_S}s'")
+        cursor.close()
+        connection.commit()
+
+    @event.listens_for(engine, "begin")
+    def begin(connection: Connection) -> None:
+        if connection.get_execution_options().get(SWIFT, False):
+            connection.exec_driver_sql("SET LOCAL synchronous_commit = off")
 
 
 def _write_ahead(connection: sqlite3.Connection) -> None:

@@ -16,12 +16,13 @@ from alembic import command
 from alembic.config import Config
 from alembic.runtime.migration import MigrationContext
 from alembic.script import Script, ScriptDirectory
-from sqlalchemy import Connection, Engine
+from sqlalchemy import Connection, Engine, func, select
 
 from storage.engine import open_engine, plain_errors
 from storage.errors import NewerError, OlderError, StorageError
 
 FOLDER = Path(__file__).parent / "migrations"
+TURN = 0x636F696C  # the number of the lock that migrating programs queue for; ours alone
 
 
 def upgrade(url: str) -> None:
@@ -90,11 +91,18 @@ def _migrating(url: str) -> Iterator[tuple[Connection, Config]]:
     engine: Engine = open_engine(url, foreign_keys=False)
     try:
         with plain_errors(engine), engine.begin() as connection:
+            _wait_for_our_turn(connection)
             config = _config()
             config.attributes["connection"] = connection
             yield connection, config
     finally:
         engine.dispose()
+
+
+def _wait_for_our_turn(connection: Connection) -> None:
+    """Let one program migrate at a time; SQLite does so by itself, for a whole transaction."""
+    if connection.dialect.name == "postgresql":
+        connection.execute(select(func.pg_advisory_xact_lock(TURN)))
 
 
 def _config() -> Config:

@@ -1,37 +1,26 @@
-"""The stores under contract: a new one is one more line in `STORES`."""
+"""The stores under contract: in memory, and on every kind of database."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 from core.instructor import OwnerId
 from storage.memory import MemoryVault
-from storage.migrate import upgrade
 from storage.sql import SqlVault
 from tests.contract.scene import KEYS, AnyVault
 from tests.contract.sealed import Scene
+from tests.databases import KINDS, Databases
 
 
-def memory(_folder: Path) -> MemoryVault:
-    """An empty vault in memory."""
-    return MemoryVault()
-
-
-def sqlite(folder: Path) -> SqlVault:
-    """An empty vault in a file of its own."""
-    url = f"sqlite:///{folder / 'store.db'}"
-    upgrade(url)
-    return SqlVault(url, KEYS)
-
-
-STORES: dict[str, Callable[[Path], AnyVault]] = {"memory": memory, "sqlite": sqlite}
-
-
-@pytest.fixture(params=sorted(STORES))
-def vault(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[AnyVault]:
+@pytest.fixture(params=("memory", *KINDS))
+def vault(
+    request: pytest.FixtureRequest, databases: Databases, tmp_path: Path
+) -> Iterator[AnyVault]:
     """An empty vault, of each kind in turn."""
-    opened = STORES[request.param](tmp_path)
+    opened: AnyVault = MemoryVault()
+    if request.param != "memory":
+        opened = SqlVault(databases.ready(request.param, tmp_path), KEYS)
     yield opened
     opened.close()
 
@@ -43,8 +32,14 @@ def me(vault: AnyVault) -> OwnerId:
 
 
 @pytest.fixture
-def scene(tmp_path: Path) -> Iterator[Scene]:
+def url(databases: Databases, kind: str, tmp_path: Path) -> str:
+    """The address of a database ready for use, of each kind in turn."""
+    return databases.ready(kind, tmp_path)
+
+
+@pytest.fixture
+def scene(databases: Databases, url: str) -> Iterator[Scene]:
     """The scene, closed afterwards."""
-    set_up = Scene(tmp_path)
+    set_up = Scene(url, databases)
     yield set_up
-    set_up.vault.close()
+    set_up.close()

@@ -1,19 +1,19 @@
 """A database with people in it, looked at from outside."""
 
-from contextlib import closing
 from pathlib import Path
-from sqlite3 import connect
 from typing import Any
+
+from sqlalchemy import create_engine
 
 from core.client import ClientId
 from core.instructor import OwnerId
 from storage.crypto import Keys
-from storage.migrate import upgrade
 from storage.sql import SqlVault
 from tests.builders import brief, plan, record
 from tests.contract.cast import READY, WRIST, cast
 from tests.contract.diary_cast import diary_cast
 from tests.contract.scene import KEYS, LIBRARY, NOW, AnyStore
+from tests.databases import Databases, said
 
 OLD = bytes(range(32))  # key 1 of KEYS
 NEW = bytes(range(100, 132))
@@ -23,11 +23,11 @@ MARK = "Quibblezax"
 class Scene:
     """A database with two instructors who have the same, and what it is opened with."""
 
-    def __init__(self, folder: Path) -> None:
-        self.path = folder / "store.db"
-        self.url = f"sqlite:///{self.path}"
-        upgrade(self.url)
+    def __init__(self, url: str, databases: Databases) -> None:
+        self.url = url
         self.vault = SqlVault(self.url, KEYS)
+        self._databases = databases
+        self._engine = create_engine(url)
         self.me = self.vault.admit("console:me")
         self.you = self.vault.admit("console:you")
         for owner in (self.me, self.you):
@@ -35,14 +35,36 @@ class Scene:
                 self.ana, self.bo = cast(store)
                 diary_cast(store, self.ana, NOW)
 
+    @property
+    def sqlite(self) -> bool:
+        """Whether the database is a file, which then overwrites what is erased."""
+        return self.url.startswith("sqlite")
+
     def raw(self, statement: str, *values: object) -> list[tuple[Any, ...]]:
-        """What the database itself answers."""
-        with closing(connect(self.path)) as database, database:
-            return database.execute(statement, values).fetchall()
+        """What the database itself answers; the statement is written as SQLite has it."""
+        with self._engine.connect() as connection:
+            return said(connection, statement, *values)
+
+    def log(self) -> Path:
+        """The write-ahead log of a database that is a file."""
+        return Path(f"{self._engine.url.database}-wal")
 
     def files(self) -> bytes:
-        """All of the files of the database."""
-        return b"".join(each.read_bytes() for each in self.path.parent.glob("store.db*"))
+        """All of the files of the database, and of what it wrote ahead."""
+        if self.sqlite:
+            path = Path(self._engine.url.database or "")
+            return b"".join(each.read_bytes() for each in path.parent.glob(f"{path.name}*"))
+        self._databases.server.run("CHECKPOINT")
+        ((number,),) = self.raw("SELECT oid FROM pg_database WHERE datname = current_database()")
+        ((where,),) = self.raw("SELECT setting FROM pg_settings WHERE name = 'data_directory'")
+        places = (Path(where, "base", str(number)), Path(where, "pg_wal"))
+        files = (each for place in places for each in place.iterdir() if each.is_file())
+        return b"".join(each.read_bytes() for each in files)
+
+    def close(self) -> None:
+        """Give back what is held open."""
+        self.vault.close()
+        self._engine.dispose()
 
     def faults(self, owner: OwnerId | None = None) -> set[tuple[str, str, int | str]]:
         """What can't be read, once everything was."""

@@ -44,7 +44,7 @@ def test_nothing_planted_is_found(scene: Scene, caplog: pytest.LogCaptureFixture
     for form in (MARK, MARK.casefold(), MARK.upper()):
         assert form.encode() not in scene.files()
         assert form not in caplog.text
-    assert (scene.path.parent / "store.db-wal").stat().st_size > 0
+    assert not scene.sqlite or scene.log().stat().st_size > 0
 
 
 @pytest.mark.parametrize(("drawer", "column"), FIELDS)
@@ -72,6 +72,7 @@ def test_a_changed_bit_is_named_and_the_rest_stays_readable(
     assert scene.faults() == set()
 
 
+@pytest.mark.parametrize("kind", ["sqlite"])  # what is sealed does not know where it stands
 def test_every_bit_of_a_field_counts(scene: Scene) -> None:
     number, sealed = scene.raw("SELECT id, text FROM note WHERE owner = ?", scene.me)[0]
     for bit in range(len(sealed) * 8):
@@ -148,8 +149,9 @@ def test_a_changed_letter_on_the_shelf_is_named_and_the_rest_stays_readable(
 ) -> None:
     with scene.vault.begin(scene.me) as store:
         marked(store)
-    kept = scene.raw(f"SELECT {column} FROM {table} LIMIT 1")[0][0]  # noqa: S608
-    change = f"UPDATE {table} SET {column} = ? WHERE {column} = ?"  # noqa: S608
+    text = f"CAST({column} AS TEXT)"
+    kept = scene.raw(f"SELECT {text} FROM {table} LIMIT 1")[0][0]  # noqa: S608
+    change = f"UPDATE {table} SET {column} = ? WHERE {text} = ?"  # noqa: S608
     at = len(kept) - 8
     scene.raw(change, kept[:at] + ("A" if kept[at] != "A" else "B") + kept[at + 1 :], kept)
     with scene.vault.begin(scene.me) as store:
@@ -222,7 +224,7 @@ def test_a_broken_line_or_talk_is_nothing_and_named(scene: Scene, table: str) ->
     with scene.vault.begin(scene.me) as store:
         marked(store)
     column = {"line": "line", "talk": "form"}[table]
-    kept = scene.raw(f"SELECT {column} FROM {table}")[0][0]  # noqa: S608
+    kept = scene.raw(f"SELECT CAST({column} AS TEXT) FROM {table}")[0][0]  # noqa: S608
     at = kept.index(":") + (60 if table == "line" else 80)
     other = "A" if kept[at] != "A" else "B"
     change = f"UPDATE {table} SET {column} = ?"  # noqa: S608
@@ -258,9 +260,13 @@ def test_what_is_erased_is_overwritten(scene: Scene) -> None:
     assert all(sealed in before for sealed in hers if len(sealed) < 500)
     with scene.vault.begin(scene.me) as store:
         store.people.erase_client(client, NOW)
-    after = scene.files()
-    assert not [sealed for sealed in hers if sealed[:200] in after]
-    assert (scene.path.parent / "store.db-wal").stat().st_size == 0
+    if scene.sqlite:  # the other kind overwrites in its own time: see deploy/README.md
+        after = scene.files()
+        assert not [sealed for sealed in hers if sealed[:200] in after]
+        assert scene.log().stat().st_size == 0
+    for table in ("client", "note", "change"):
+        column = "id" if table == "client" else "client"
+        assert not scene.raw(f"SELECT 1 FROM {table} WHERE {column} = ?", client)  # noqa: S608
 
 
 def test_errors_of_the_database_have_no_names_in_them(scene: Scene) -> None:

@@ -1,0 +1,1 @@
+"""A real PostgreSQL server for the tests, from a pip-installed build."""
