@@ -6,6 +6,7 @@ from datetime import datetime
 from typing import Any, Protocol
 
 from bot.diary_port import Diary, Waking
+from bot.log_ports import Logbook, Register
 from bot.mail_ports import Mail, Office
 from core.apparatus import Apparatus, ApparatusId
 from core.calibration import Reading
@@ -21,7 +22,7 @@ from storage.kept import Access, Audit, Declaration, Note, Undone
 Json = Mapping[str, Any]
 
 
-class Store(Protocol):
+class Store(Logbook, Protocol):
     """One instructor's data inside one transaction; another's is simply not there.
 
     Everything done through it is kept together when the transaction ends well, and not at all when
@@ -139,7 +140,7 @@ class Store(Protocol):
         """Keep a cue or note on an exercise."""
 
 
-class People(Protocol):
+class People(Register, Protocol):
     """One instructor's clients and groups inside one transaction; another's are simply not there.
 
     Names match folded; numbers are never given twice. Every change can be taken back with `undo`,

@@ -28,6 +28,7 @@ class Drawer(StrEnum):
     AWAY = "away"
     REMINDER = "reminder"
     RHYTHM = "rhythm"
+    ATTENDANCE = "attendance"
 
 
 TEXTS: Mapping[Drawer, tuple[str, ...]] = {
@@ -40,10 +41,17 @@ TEXTS: Mapping[Drawer, tuple[str, ...]] = {
     Drawer.AWAY: ("form",),
     Drawer.REMINDER: ("form",),
     Drawer.RHYTHM: ("form",),
+    Drawer.ATTENDANCE: ("form",),
 }
 NAMED = (Drawer.CLIENT, Drawer.GROUP)  # a name stands once in each of these
 # a sheet there is, or may be, about a client
-OF_CLIENTS = (Drawer.NOTE, Drawer.DECLARATION, Drawer.CHANGE, Drawer.REMINDER)
+OF_CLIENTS = (
+    Drawer.NOTE,
+    Drawer.DECLARATION,
+    Drawer.CHANGE,
+    Drawer.REMINDER,
+    Drawer.ATTENDANCE,
+)
 OF_DIARY = (Drawer.CLASS, Drawer.AWAY, Drawer.REMINDER, Drawer.RHYTHM)
 
 

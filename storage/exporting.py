@@ -27,6 +27,7 @@ from storage.people_form import (
     note_from_sheet,
     note_to_json,
 )
+from storage.taught_form import attendance_from_sheet, attendance_to_json
 
 
 def exported(drawers: Drawers, client: ClientId | None) -> dict[str, Any]:
@@ -37,9 +38,9 @@ def exported(drawers: Drawers, client: ClientId | None) -> dict[str, Any]:
     names = drawers.names(Drawer.CLIENT)
     wanted = [n for n in drawers.numbers(Drawer.CLIENT) if client in (None, n)]
     groups = [group_from_sheet(sheet) for sheet in drawers.sheets(Drawer.GROUP)]
-    notes, declarations, changes = (
+    notes, declarations, changes, attendances = (
         _by_client(drawers, drawer, client)
-        for drawer in (Drawer.NOTE, Drawer.DECLARATION, Drawer.CHANGE)
+        for drawer in (Drawer.NOTE, Drawer.DECLARATION, Drawer.CHANGE, Drawer.ATTENDANCE)
     )
     form: dict[str, Any] = {
         "clients": [
@@ -49,6 +50,7 @@ def exported(drawers: Drawers, client: ClientId | None) -> dict[str, Any]:
                 "declarations": declarations[number],
                 "groups": [group.name for group in groups if number in group.members],
                 "changes": changes[number],
+                "attendances": attendances[number],
             }
             for number in wanted
         ]
@@ -120,6 +122,8 @@ def _by_client(
                 form = note_to_json(note_from_sheet(sheet))
             case Drawer.DECLARATION:
                 form = declaration_to_json(declaration_from_sheet(sheet))
+            case Drawer.ATTENDANCE:
+                form = attendance_to_json(attendance_from_sheet(sheet))
             case _:
                 what, _, _, before = change_from_sheet(sheet)
                 form = {

@@ -22,6 +22,7 @@ from storage.errors import SealError
 from storage.form import Json, group_key, habits_from_json, habits_to_json, utc
 from storage.memory_drawers import Filed, KeptPlan, MemoryDrawers, OwnExercise, Shelf
 from storage.memory_mail import Boxes, MemoryMail
+from storage.memory_taught import Logged, MemoryTaught
 from storage.people import People
 
 
@@ -39,9 +40,10 @@ class Data:
     apparatus: dict[ApparatusId, str] = field(default_factory=dict)
     readings: dict[tuple[ApparatusId, str], Reading] = field(default_factory=dict)
     shelf: Shelf = field(default_factory=Shelf)
+    logged: Logged = field(default_factory=Logged)
 
 
-class MemoryStore:
+class MemoryStore(MemoryTaught):
     """One instructor's data inside one transaction; made by `MemoryVault.begin` only.
 
     Attributes:
@@ -52,6 +54,7 @@ class MemoryStore:
         self._data = data
         self._boxes = boxes
         self.mail = MemoryMail(boxes, data.instructor.id)
+        super().__init__(data.logged, data.plans)
 
     @property
     def people(self) -> People:

@@ -11,9 +11,10 @@ from typing import Any
 from core.apparatus import ApparatusId
 from core.client import Client, ClientError, ClientId, Flag, Group
 from core.exercise import Level
+from storage.attending import Attending
 from storage.changing import changed, logged
 from storage.diary_undo import put_back
-from storage.drawers import OF_DIARY, Drawer, Drawers, Sheet
+from storage.drawers import OF_DIARY, Drawer, Sheet
 from storage.erasing import erased
 from storage.errors import NobodyError
 from storage.exporting import exported
@@ -31,15 +32,12 @@ from storage.people_form import (
 )
 
 
-class People:
+class People(Attending):
     """The people of one instructor inside one transaction; made by her store only.
 
     Names match folded. What names a client she does not have raises NobodyError. A single record
     that can't be read raises SealError; a list leaves it out, and `Store.faults` has it.
     """
-
-    def __init__(self, drawers: Drawers) -> None:
-        self._drawers = drawers
 
     def add_client(
         self,
@@ -226,11 +224,13 @@ class People:
         self._drawers.set_retention(days)
 
     def purge(self, before: datetime, at: datetime) -> int:
-        """How many notes were older than this instant; they and changes as old are gone."""
+        """How many notes were older than this; they, changes and attendances as old are gone."""
         notes = self._drawers.remove_before(Drawer.NOTE, utc(before))
         changes = self._drawers.remove_before(Drawer.CHANGE, utc(before))
-        if notes or changes:
-            self.record("purge", at, {"notes": notes, "changes": changes})
+        classes = self._drawers.remove_before(Drawer.ATTENDANCE, utc(before))
+        if notes or changes or classes:
+            counts = {"notes": notes, "changes": changes, "attendances": classes}
+            self.record("purge", at, counts)
         return notes
 
     def record(self, what: str, at: datetime, counts: Mapping[str, int]) -> None:

@@ -81,6 +81,19 @@ class DeclarationRow(Row, table=True):
     form: bytes
 
 
+class AttendanceRow(Row, table=True):
+    """A client and a class she was expected in; `made_at` is when the class began."""
+
+    __tablename__ = "attendance"
+    __table_args__ = (_about_a_client(), Index(None, "owner", "client", "made_at", "id"))
+
+    owner: int = Field(primary_key=True)
+    id: int = Field(primary_key=True)
+    client: int
+    made_at: datetime
+    form: bytes
+
+
 class ChangeRow(Row, table=True):
     """What a sheet was before it was changed; a change of a group is about no client."""
 

@@ -21,6 +21,7 @@ from storage.places import group_place, kept_place, line_place, plan_place, talk
 from storage.sql_drawers import Books, SqlDrawers
 from storage.sql_mail import SqlMail
 from storage.sql_shelf import SqlShelf
+from storage.sql_taught import SqlTaught
 from storage.tables import (
     InstructorRow,
     KeptClassRow,
@@ -30,7 +31,7 @@ from storage.tables import (
 )
 
 
-class SqlStore(SqlShelf):
+class SqlStore(SqlShelf, SqlTaught):
     """One instructor's data inside one transaction; made by `SqlVault.begin` only.
 
     Attributes:

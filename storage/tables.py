@@ -186,3 +186,25 @@ class RemarkRow(Row, table=True):
     owner: int = Field(foreign_key=OWNER, ondelete="CASCADE")
     exercise: str
     text: str
+
+
+class TaughtRow(Row, table=True):
+    """A class that was taught; who was there is kept with the people, sealed."""
+
+    __tablename__ = "taught"
+    __table_args__ = (Index(None, "owner", "at"),)
+
+    owner: int = Field(foreign_key=OWNER, ondelete="CASCADE", primary_key=True)
+    plan: int = Field(primary_key=True)
+    at: datetime
+    form: dict[str, Any] = Field(sa_type=JSON)
+
+
+class LearnedRow(Row, table=True):
+    """What was learned of an instructor's ways, by what it is about."""
+
+    __tablename__ = "learned"
+
+    owner: int = Field(foreign_key=OWNER, ondelete="CASCADE", primary_key=True)
+    about: str = Field(primary_key=True)
+    form: dict[str, Any] = Field(sa_type=JSON)

@@ -50,6 +50,7 @@ COUNTED = {
     "notes": ("note", "notes"),
     "flags": ("flag", "flags"),
     "declarations": ("declaration", "declarations"),
+    "attendances": ("class she was in", "classes she was in"),
     "changes": ("earlier state", "earlier states"),
     "groups": ("place in a group", "places in groups"),
     "lines": ("kept button", "kept buttons"),

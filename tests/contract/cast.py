@@ -4,6 +4,7 @@ from datetime import date, timedelta
 
 from core.client import ClientId, Flag, Severity, Side
 from core.exercise import Level
+from core.taught import Attendance
 from storage.kept import Declaration
 from tests.builders import CHAIR
 from tests.contract.scene import NOW, AnyStore
@@ -39,6 +40,7 @@ def cast(store: AnyStore) -> tuple[ClientId, ClientId]:
         people.add_note(client, text, NOW)
     people.declare(ana, READY, NOW)
     people.set_group("Dawn", (ana, bo), NOW)
+    people.attend(Attendance(ana, 1, NOW, effort=4))
     return ana, bo
 
 

@@ -7,6 +7,7 @@ from sqlalchemy import create_engine
 
 from core.client import ClientId
 from core.instructor import OwnerId
+from core.taught import Attendance
 from storage.crypto import Keys
 from storage.sql import SqlVault
 from tests.builders import brief, plan, record
@@ -90,6 +91,7 @@ def marked(store: AnyStore) -> ClientId:
     people.add_flag(client, WRIST.__class__(MARK, words=f"{MARK} hurts"), NOW)
     people.replace_flags(client, (), NOW)
     people.add_note(client, f"a note on {MARK}", NOW)
+    people.attend(Attendance(client, 1, NOW, note=MARK))
     people.declare(client, READY.__class__(MARK, READY.day, MARK, {MARK: MARK}), NOW)
     people.set_group(f"{MARK} and friends", (client,), NOW)
     people.drop_group(f"{MARK} and friends", NOW)

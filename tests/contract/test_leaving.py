@@ -92,6 +92,7 @@ class TestErasing:
                 "notes": 2,
                 "declarations": 1,
                 "changes": 5,
+                "attendances": 1,
                 "groups": 2,
                 "lines": 1,
                 "talks": 1,
