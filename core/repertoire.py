@@ -14,6 +14,7 @@ from core.exercise import Exercise, ExerciseId
 from core.record import apparatus_from_table, exercise_from_table
 
 DATA = files("core") / "library"
+ELSEWHERE = ("cautions", "red-flags")  # what these files begin with; read where they are needed
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -56,7 +57,7 @@ def shipped() -> Repertoire:
     tables = {
         entry.name: _read(entry.name, entry.read_text(encoding="utf-8"))
         for entry in sorted(DATA.iterdir(), key=lambda entry: entry.name)
-        if entry.name.endswith(".toml")
+        if entry.name.endswith(".toml") and not entry.name.startswith(ELSEWHERE)
     }
     apparatus = [apparatus_from_table(t) for t in tables["apparatus.toml"]["apparatus"]]
     acts = {act["id"]: act["say"] for act in tables["safety.toml"]["act"]}

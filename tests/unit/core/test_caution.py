@@ -8,7 +8,7 @@ import pytest
 from core.caution import Kind, Minded, advice, minded, verdict, verdicts
 from core.caution_record import shipped_cautions
 from core.client import Client, ClientId, Flag, Severity
-from core.exercise import Demand, Exercise, Position
+from core.exercise import Demand, Direction, Exercise, Position
 from core.repertoire import Repertoire, shipped
 from tests.builders import record, repertoire
 
@@ -465,3 +465,39 @@ def test_reasons_name_only_what_the_exercise_asks_and_sources_stand_once() -> No
 def test_planks_of_the_library_are_planks() -> None:
     """GLA-2 takes hold of planks by their position."""
     assert LIBRARY["mat-forearm-plank"].position is Position.PLANK
+
+
+STRAINING = tuple(e for e in LIBRARY.exercises.values() if D.BREATH_HOLD in e.demands)
+
+
+@pytest.mark.parametrize(
+    "condition", ["high-blood-pressure", "heart-disease", "glaucoma", "stroke", "copd"]
+)
+def test_strain_is_minded_where_pressure_is(condition: str) -> None:
+    """BP-5, CAR-5, GLA-4, STR-3, COP-4: straining is left out whatever the severity."""
+    assert len(STRAINING) >= 50
+    for severity in Severity:
+        for e in STRAINING:
+            v = verdict(person(Flag(condition, severity=severity)), e, TODAY, CAUTIONS, LIBRARY)
+            assert v.kind is not Kind.FINE, e.id
+            assert not v.swap or D.BREATH_HOLD not in v.swap.demands
+
+
+def test_no_flexion_under_effort_is_without_a_flexion_demand() -> None:
+    bent = {D.LOADED_FLEXION, D.END_FLEXION, D.FLEXION_ROTATION}
+    silent = [
+        e.id
+        for e in LIBRARY.exercises.values()
+        if Direction.FLEXION in e.directions and e.effort >= 4 and not e.demands & bent
+    ]
+    assert silent == []
+
+
+def test_what_asks_for_most_and_long_holds_are_called_straining() -> None:
+    """The rule of the library's README, read again from the records."""
+    for e in LIBRARY.exercises.values():
+        held = D.LONG_HOLD in e.demands
+        plank = held and e.position is Position.PLANK and e.effort >= 5
+        belly = held and D.ABDOMINAL_PRESSURE in e.demands and e.effort >= 6
+        if e.effort >= 9 or plank or belly:
+            assert D.BREATH_HOLD in e.demands, e.id
