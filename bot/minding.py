@@ -9,7 +9,7 @@ from bot.desk import Desk
 from bot.errors import NoPlanYetError, NoSuchPlanError
 from bot.kept_plan import saved_plan
 from core.caution import Kind, Verdict, verdicts
-from core.client import Client, Flag
+from core.client import Client, Flag, Side
 from core.codec import verdict_to_json
 from core.exercise import Exercise
 from core.fold import fold
@@ -67,16 +67,24 @@ def verdict_form(name: str, v: Verdict, place: int | None = None) -> dict[str, A
     """The public form of a verdict; fields may be added, never renamed."""
     form = verdict_to_json(v, name) | {"name": v.exercise.name, "n": place, "stop": v.stop}
     if not (v.reasons or v.notes):
-        form |= {"swap_name": None, "swap_modifications": [], "rules": []}
+        form |= {"swap_name": None, "swap_modifications": [], "rules": [], "sides": []}
         return form | {"tags": [], "differs": [], "notes": []}
     return form | {
         "swap_name": v.swap.name if v.swap else None,
         "swap_modifications": list(v.swap_change.words) if v.swap else [],
         "rules": [r.rule.id for r in v.reasons],
+        "sides": _sides(v),
         "tags": [r.rule.tag.value for r in v.reasons],
         "differs": [r.rule.differs for r in v.reasons if r.rule.differs],
         "notes": [r.rule.says for r in v.notes],
     }
+
+
+def _sides(v: Verdict) -> list[dict[str, str]]:
+    """The sides of the flags it is about, each once."""
+    flags = dict.fromkeys(r.flag for r in v.reasons if r.flag.side is not Side.NONE)
+    found = [{"condition": flag.condition, "side": flag.side.value} for flag in flags]
+    return [each for at, each in enumerate(found) if each not in found[:at]]
 
 
 def flag_form(n: int, flag: Flag, desk: Desk) -> dict[str, Any]:

@@ -83,7 +83,7 @@ def _class(
         for client in who
     ]
     rows = [Button(each.name, f"client {each.name}") for each in who]
-    lines, reasons = cautions.of_class(found)
+    lines, reasons = cautions.of_class(found, desk.cautions)
     health = Part(wrapped(HEALTH))
     folded = len(reasons) > UNFOLDED
     why = (Part("\n".join(reasons)),) if reasons else ()
@@ -126,7 +126,7 @@ def _movement(client: Client, typed: str, said: list[str], desk: Desk) -> Reply:
     return Reply(
         (
             *(Part(wrapped(text)) for text in said),
-            *(Part(text) for text in cautions.of_movement(client.name, v)),
+            *(Part(text) for text in cautions.of_movement(client.name, v, desk.cautions)),
             Part(wrapped(HEALTH)),
         ),
         (tuple(row), (Button(client.name, f"client {client.name}"),)),

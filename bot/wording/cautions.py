@@ -7,7 +7,8 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from bot.wording.phrases import listed, wrapped
 from core.caution import Kind, Reason, Verdict
-from core.caution_rule import UNKNOWN, Action, Rule
+from core.caution_rule import UNKNOWN, Action, Cautions, Rule
+from core.client import Side
 from core.red_flags import Alarm
 from core.screening import Outcome
 
@@ -84,6 +85,7 @@ AGAIN = "Ask again"
 
 def of_class(
     people: Sequence[tuple[str, Sequence[tuple[int | None, Verdict]], Sequence[Reason]]],
+    cautions: Cautions,
 ) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Everybody who needs something, in one line those who need nothing; and the reasons, numbered.
 
@@ -96,7 +98,8 @@ def of_class(
     for name, found, always in people:
         lines = _person(found, always, numbers, rules)
         if lines:
-            texts.append("\n".join([name, *lines]))
+            where = sides((r for _, v in found for r in (*v.reasons, *always)), cautions)
+            texts.append("\n".join([wrapped(f"{name}{where}"), *lines]))
         else:
             nothing.append(name)
     if nothing:
@@ -112,12 +115,12 @@ def short(found: Iterable[tuple[int | None, Verdict]]) -> str:
     return "\n".join(_line(place, v, "") for place, v in found if v.kind is not Kind.FINE)
 
 
-def of_movement(name: str, v: Verdict) -> tuple[str, ...]:
+def of_movement(name: str, v: Verdict, cautions: Cautions) -> tuple[str, ...]:
     """One movement for one person: what to do, and every reason in full."""
     if v.kind is Kind.FINE:
         said = [wrapped(FINE.format(name=name, exercise=v.exercise.name))]
     else:
-        said = [wrapped(f"{name}, {v.exercise.name}: {_what(v)}.")]
+        said = [wrapped(f"{name}{sides(v.reasons, cautions)}, {v.exercise.name}: {_what(v)}.")]
     if v.stop:
         said.insert(0, wrapped(STOP_ALL))
     texts = ["\n".join(said)]
@@ -143,6 +146,22 @@ def answered(name: str, day: str, kept: str) -> str:
     known = {each.value: text for each, text in OUTCOMES.items()}
     text = next((known[key] for key in known if key == kept), kept)
     return "Readiness: " + ANSWERED.format(name=name, day=day, outcome=text)
+
+
+def sides(reasons: Iterable[Reason], cautions: Cautions) -> str:
+    """ " (left wrist)": the sides that these reasons are about; empty where none was said.
+
+    They are said and change nothing: what one side does may still lean or land on the other.
+    """
+    flags = dict.fromkeys(r.flag for r in reasons if r.flag.side is not Side.NONE)
+    said = []
+    for flag in flags:
+        condition = cautions.conditions.get(flag.condition)
+        if condition is None or condition.id == UNKNOWN:
+            continue
+        part = condition.name[:1].lower() + condition.name[1:]
+        said.append(f"{part}, both sides" if flag.side is Side.BOTH else f"{flag.side} {part}")
+    return f" ({listed(list(dict.fromkeys(said)))})" if said else ""
 
 
 STOP_ALL = "not in class: stop and seek medical help first"

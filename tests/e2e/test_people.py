@@ -317,3 +317,15 @@ def test_two_flags_of_one_rule_name_their_reason_once(talk: Talk) -> None:
     )  # fmt: skip
     said = talk.say("mods")["text"]
     assert "(1, 1" not in same_line(said)
+
+
+def test_the_side_of_a_flag_is_said_and_makes_nothing_milder(talk: Talk) -> None:
+    talk.all("flag BO wrist marked", "flag ANA left wrist marked", "flag ANA right knee mild")
+    sided, plain = (talk.say(f"mods {name} pike chair") for name in ("ANA", "BO"))
+    assert said(sided).startswith("ANA (left wrist), Pike on the chair:")
+    assert said(plain).startswith("BO, Pike on the chair:")
+    (one,), (other,) = sided["data"]["verdicts"], plain["data"]["verdicts"]
+    assert one["sides"] == [{"condition": "wrist", "side": "left"}]
+    assert other["sides"] == []
+    assert one["verdict"] == other["verdict"] == "modify"
+    assert one["modifications"] == other["modifications"]
