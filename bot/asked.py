@@ -1,5 +1,6 @@
 """What was asked, completed from habit; or what is still missing; or why it can't be had."""
 
+from bot import open_question
 from bot.commands import MakePlan
 from bot.desk import Desk
 from bot.reply import Button, Part, Reply
@@ -63,7 +64,7 @@ def no_plan(result: NoPlan, desk: Desk, ways: tuple[Button, ...] = ()) -> Reply:
 
 def _ask(command: MakePlan, desk: Desk, *, minutes: bool) -> Reply:
     """The first thing that is missing, with buttons that complete the line."""
-    desk.store.set_talk(desk.chat, {"pending": command.line, "asked": "plan"})
+    open_question.ask(command.line, "plan", desk)
     says = command.line.casefold()
     line = command.line if says.startswith(("plan", "series")) else f"plan {command.line}"
     if minutes:
@@ -90,7 +91,7 @@ def _from_habit(command: MakePlan, minutes: int, desk: Desk) -> list[str]:
 def _learned(minutes: int, apparatus: tuple[ApparatusId, ...], desk: Desk) -> list[str]:
     """Keep an answered question as the habit for next time."""
     habits = desk.instructor.habits
-    if desk.store.talk(desk.chat).get("asked") != "plan":
+    if not open_question.is_about("plan", desk):
         return []
     kept = Habits(habits.minutes or minutes, habits.apparatus or apparatus)
     if kept == habits:

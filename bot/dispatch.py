@@ -10,7 +10,7 @@ from functools import lru_cache
 from hashlib import sha256
 from zoneinfo import ZoneInfo
 
-from bot import buttons, house
+from bot import buttons, house, open_question
 from bot.acting import act
 from bot.actions import today
 from bot.alarmed import warned
@@ -133,15 +133,20 @@ class Dispatch:
                 return whole
             text = line
         desk = self._desk(incoming, store)
-        pending = str(store.talk(incoming.chat).get("pending", ""))
+        waiting = open_question.open_line(incoming.chat, desk.now, store)
         try:
-            command = parse(text, desk.context, pending)
+            command = parse(text, desk.context, waiting)
         except UnknownCommandError:
             reply = _plainly(text, desk)
             if reply is None:
                 raise
+            open_question.drop_line(incoming.chat, store)
+            open_question.forget(incoming.chat, store)
             return reply
-        return command if isinstance(command, HouseCommand) else act(command, desk)
+        open_question.drop_line(incoming.chat, store)
+        done = command if isinstance(command, HouseCommand) else act(command, desk)
+        open_question.forget(incoming.chat, store)
+        return done
 
     def _desk(self, incoming: Incoming, store: Store) -> Desk:
         instructor = store.instructor()

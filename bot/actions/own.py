@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from bot import open_question
 from bot.commands import AddCue, AddExercise, OwnExercises, RetireExercise, SetField
 from bot.desk import Desk
 from bot.errors import DescribedError, NotHersError
@@ -85,13 +86,12 @@ def _kept(table: Table, desk: Desk) -> Reply:
     desk.store.keep_exercise(table["id"], table)
     gaps = missing(table, desk.repertoire)
     if gaps:
-        desk.store.set_talk(desk.chat, {"pending": f"exercise set {table['name']}: {gaps[0].name}"})
+        open_question.ask(f"exercise set {table['name']}: {gaps[0].name}", "exercise", desk)
         return Reply(
             (Part(describing.question(gaps[0].name, len(gaps))),),
             _choices(table, gaps[0]),
             data={"own": {"id": table["id"], "missing": [gap.name for gap in gaps]}},
         )
-    desk.store.set_talk(desk.chat, {})
     try:
         e = finished(table, desk.repertoire)
     except DraftError as fault:

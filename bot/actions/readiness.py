@@ -1,5 +1,6 @@
 """Four plain questions, one at a time; the answers stand in the line, so nothing is half kept."""
 
+from bot import open_question
 from bot.commands import Screen
 from bot.desk import Desk
 from bot.reply import Button, Part, Reply
@@ -22,6 +23,7 @@ def ask(command: Screen, desk: Desk) -> Reply:
     if len(answers) < len(QUESTIONS):
         question = cautions.QUESTIONS[QUESTIONS[len(answers)]].format(name=client.name)
         line = f"screen {client.name}{said}"
+        open_question.ask(line, KIND, desk)
         row = (Button(cautions.YES, f"{line} yes"), Button(cautions.NO, f"{line} no"))
         return Reply(
             (Part(wrapped(question)), Part(wrapped(HEALTH))),

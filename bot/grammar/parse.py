@@ -13,6 +13,7 @@ from bot.commands import (
     Help,
     MakePlan,
     Refit,
+    Screen,
     SetHabit,
     SetZone,
     Show,
@@ -84,9 +85,13 @@ def parse(text: str, context: Context, pending: str = "") -> Command:
         return READERS[name](scanner, context)
     if pending:
         try:
-            return parse(f"{pending} {line}", context)
+            completed = parse(f"{pending} {line}", context)
         except UserError:
             pass  # not an answer to the question: read it for itself
+        else:
+            # After a name anything could be more of the name, but no answer.
+            if not isinstance(completed, Screen) or people_words.is_answer(line):
+                return completed
     return _bare(line, context)
 
 

@@ -128,6 +128,11 @@ def screen(scanner: Scanner, _: Context) -> Screen:
     return Screen(" ".join(words).strip(" :,"), tuple(answers))
 
 
+def is_answer(line: str) -> bool:
+    """Whether the line says yes or no and nothing else."""
+    return fold(line) in YES + NO
+
+
 def _rest(verb: str, scanner: Scanner) -> str:
     rest = scanner.rest().strip()
     if not fold(rest):
