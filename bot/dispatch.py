@@ -10,7 +10,7 @@ from functools import lru_cache
 from hashlib import sha256
 from zoneinfo import ZoneInfo
 
-from bot import buttons, house, open_question
+from bot import buttons, house, open_question, posting
 from bot.acting import act
 from bot.actions import today
 from bot.alarmed import warned
@@ -28,6 +28,7 @@ from bot.errors import (
 from bot.grammar.context import Context
 from bot.grammar.parse import parse
 from bot.ports import Clock, Store, Vault
+from bot.posting import Receipt
 from bot.rate import Rate
 from bot.reply import Button, Incoming, Part, Reply
 from bot.wording import asking, privacy
@@ -39,7 +40,7 @@ from core.instructor import OwnerId
 from core.own import own_repertoire
 from core.planner.search import Budget
 from core.repertoire import Repertoire
-from storage.errors import KeyMissingError, SealError
+from storage.errors import KeyMissingError, SealError, TakenError
 
 log = logging.getLogger(__name__)
 
@@ -68,41 +69,67 @@ class Dispatch:
     def __post_init__(self) -> None:
         object.__setattr__(self, "_rate", Rate(self.limit))
 
-    def answer(self, incoming: Incoming) -> list[Reply]:
-        """The replies to a message; a fault of ours is logged without content and said calmly."""
+    def answer(self, incoming: Incoming, receipt: Receipt | None = None) -> list[Reply]:
+        """The replies to a message; a fault of ours is logged without content and said calmly.
+
+        Args:
+            receipt: the update that brought it. The replies are then posted, and the update is
+                marked, by the transaction that does what the message asks for.
+
+        Raises:
+            TakenError: another worker has answered the update, or changed something meanwhile;
+                nothing has been done.
+        """
         try:
-            return self._replies(incoming)
+            return self._replies(incoming, receipt)
+        except TakenError:
+            raise
         except KeyMissingError:
-            return [_say(privacy.NO_KEY, "NoKey")]
+            reply = _say(privacy.NO_KEY, "NoKey")
         except SealError as fault:
             log.error("sealed data can't be read: %s %s", fault.table, fault.column)
-            return [_say(privacy.unreadable([fault]), "Unreadable")]
+            reply = _say(privacy.unreadable([fault]), "Unreadable")
         except Exception as error:
             log.error("answering failed: %s", type(error).__name__)
-            return [_say(asking.BROKEN, "Broken")]
+            reply = _say(asking.BROKEN, "Broken")
+        return self.say([reply], incoming.chat, receipt)
 
-    def _replies(self, incoming: Incoming) -> list[Reply]:
+    def say(self, replies: list[Reply], chat: str, receipt: Receipt | None) -> list[Reply]:
+        """The replies, which nothing had to be done for; posted where there is a receipt."""
+        if receipt:
+            with self.vault.mail() as mail:
+                posting.answer(mail, chat, replies, receipt, self.clock.now())
+        return replies
+
+    def _replies(self, incoming: Incoming, receipt: Receipt | None) -> list[Reply]:
         if not self._rate.allows(incoming.door, self.elapsed_ms()):
-            return [_say(privacy.TOO_MANY, "TooMany")]
+            return self.say([_say(privacy.TOO_MANY, "TooMany")], incoming.chat, receipt)
         owner = self.vault.owner(incoming.door)
         if owner is None:
-            return [self._stranger(incoming)]
+            return self._stranger(incoming, receipt)
         if not incoming.private:
-            return [_say(asking.PRIVATE_ONLY, "PrivateOnly")]
+            return self.say([_say(asking.PRIVATE_ONLY, "PrivateOnly")], incoming.chat, receipt)
         try:
-            with self.vault.begin(owner) as store:
+            with self.vault.begin(owner, replayed=receipt is not None) as store:
                 self._sweep(owner, store)
                 found = self._answer(incoming, store)
                 if isinstance(found, Reply):
-                    replies = [_with_faults(found, store.faults)]
-                    buttons.keep(replies, store)
-                    return replies
+                    reply = _with_faults(found, store.faults)
+                    return self._kept([reply], store, incoming.chat, receipt)
             reply = house.answer(found, self.vault, owner, self.clock.now(), digest)
         except UserError as error:
             reply = warned(_fault(error), incoming.text)
-        with self.vault.begin(owner) as store:
-            buttons.keep([reply], store)
-        return [reply]
+        with self.vault.begin(owner, replayed=receipt is not None) as store:
+            return self._kept([reply], store, incoming.chat, receipt)
+
+    def _kept(
+        self, replies: list[Reply], store: Store, chat: str, receipt: Receipt | None
+    ) -> list[Reply]:
+        """The replies, with all that has to be kept of them."""
+        buttons.keep(replies, store)
+        if receipt:
+            posting.answer(store.mail, chat, replies, receipt, self.clock.now())
+        return replies
 
     def menu(self) -> tuple[tuple[str, str], ...]:
         """Command name and short description, for the channel's command menu."""
@@ -169,18 +196,17 @@ class Dispatch:
             budget=self.budget,
         )
 
-    def _stranger(self, incoming: Incoming) -> Reply:
+    def _stranger(self, incoming: Incoming, receipt: Receipt | None) -> list[Reply]:
         """One polite sentence; or the welcome, for whoever brings a code that is still good."""
         words = incoming.text.split()
         if incoming.private and len(words) == 2 and words[0].casefold() in ("/start", "start"):
             owner = self.vault.redeem(digest(words[1]), incoming.door, self.clock.now())
             if owner is None:
-                return _say(asking.BAD_CODE, "BadCode")
+                return self.say([_say(asking.BAD_CODE, "BadCode")], incoming.chat, receipt)
             with self.vault.begin(owner) as store:
                 reply = act(Hello(), self._desk(incoming, store))
-                buttons.keep([reply], store)
-                return reply
-        return _say(asking.STRANGER, "Stranger")
+                return self._kept([reply], store, incoming.chat, receipt)
+        return self.say([_say(asking.STRANGER, "Stranger")], incoming.chat, receipt)
 
 
 def _plainly(text: str, desk: Desk) -> Reply | None:

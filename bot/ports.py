@@ -282,11 +282,16 @@ class Vault(Waking, Protocol):
     def redeem(self, digest: bytes, door: str, now: datetime) -> OwnerId | None:
         """Admit whoever holds an unused, unexpired code, and use it up; None otherwise."""
 
-    def begin(self, owner: OwnerId) -> AbstractContextManager[Store]:
+    def begin(self, owner: OwnerId, *, replayed: bool = False) -> AbstractContextManager[Store]:
         """One transaction on one instructor's data; admit nobody and begin no other inside it.
+
+        Args:
+            replayed: what asks for it is kept in the inbox and comes again if this is lost. Then
+                others need not wait while it thinks, and it need not wait for the disk.
 
         Raises:
             StrangerError: there is no such instructor, or she is no longer let in.
+            TakenError: replayed only: something of hers was changed meanwhile.
         """
 
     def mail(self) -> AbstractContextManager[Mail]:

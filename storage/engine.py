@@ -11,11 +11,10 @@ from sqlalchemy.exc import ArgumentError, DBAPIError, TimeoutError
 from sqlalchemy.pool import ConnectionPoolEntry
 
 from storage.errors import BUSY_S, BusyError, OpenError, StorageError
+from storage.turns import SWIFT, Turns
 
-AT_ONCE = 16  # connections kept to a server: as many as messages are answered side by side
+POOL = 20  # connections kept open; as many again for a moment (house choice)
 WAITED = ("55P03", "40P01", "40001")  # PostgreSQL's: lock not to be had, deadlock, not in order
-READING = "reading"  # execution option: this transaction only reads
-SWIFT = "swift"  # execution option: losing it in a power cut only means that it is done again
 
 
 def open_engine(url: str, *, foreign_keys: bool = True) -> Engine:
@@ -29,7 +28,8 @@ def open_engine(url: str, *, foreign_keys: bool = True) -> Engine:
     try:
         sqlite = make_url(url).get_backend_name() == "sqlite"
         if sqlite:
-            engine = create_engine(url, hide_parameters=True)
+            pool = {"pool_size": POOL, "max_overflow": POOL} if make_url(url).database else {}
+            engine = create_engine(url, hide_parameters=True, **pool)
         else:
             # One row is locked for a whole transaction, and what is read after it is what is there
             # now: that is what this level means, whatever the server prefers.
@@ -38,7 +38,8 @@ def open_engine(url: str, *, foreign_keys: bool = True) -> Engine:
                 hide_parameters=True,
                 isolation_level="READ COMMITTED",
                 pool_pre_ping=True,
-                pool_size=AT_ONCE,
+                pool_size=POOL,
+                max_overflow=POOL,
                 pool_timeout=BUSY_S,
             )
     except (ArgumentError, ImportError) as fault:
@@ -105,26 +106,7 @@ def _teach_sqlite(engine: Engine, *, foreign_keys: bool) -> None:
         connection.execute("PRAGMA secure_delete = ON")  # what is erased is overwritten
         connection.execute(f"PRAGMA foreign_keys = {int(foreign_keys)}")
 
-    @event.listens_for(engine, "begin")
-    def begin(connection: Connection) -> None:
-        # A transaction that reads first and writes later can't wait for its turn: SQLite refuses
-        # it at once when somebody wrote in between. So whoever may write says so at the start.
-        reading = connection.get_execution_options().get(READING, False)
-        _sync(connection)
-        connection.exec_driver_sql("BEGIN" if reading else "BEGIN IMMEDIATE")
-
-
-def _sync(connection: Connection) -> None:
-    """Have the disk waited for at the end of this transaction, or not.
-
-    A write-ahead log is lost from its end only, and never in the middle: a transaction that is
-    waited for brings all earlier ones to the disk with it.
-    """
-    known = connection.info
-    wanted = "NORMAL" if connection.get_execution_options().get(SWIFT, False) else "FULL"
-    if known.get("sync", "FULL") != wanted:
-        connection.exec_driver_sql(f"PRAGMA synchronous = {wanted}")
-        known["sync"] = wanted
+    Turns(engine)
 
 
 def _teach_postgresql(engine: Engine) -> None:

@@ -24,7 +24,7 @@ class BusyError(StorageError):
 
 
 class TakenError(StorageError):
-    """Somebody else has done it meanwhile; nothing of this transaction may stay."""
+    """Somebody else has done it, or changed what it hangs on; nothing of this has been done."""
 
 
 class StrangerError(StorageError):

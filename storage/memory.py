@@ -81,8 +81,8 @@ class MemoryVault:
             return self._admit(door, "", now) if self._codes.pop(digest, None) else None
 
     @contextmanager
-    def begin(self, owner: OwnerId) -> Iterator["MemoryStore"]:
-        """One transaction on one instructor's data.
+    def begin(self, owner: OwnerId, *, replayed: bool = False) -> Iterator["MemoryStore"]:
+        """One transaction on one instructor's data; whether it is replayed is all the same here.
 
         Raises:
             BusyError: another transaction on it has not ended for BUSY_S.

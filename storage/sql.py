@@ -14,7 +14,7 @@ from sqlmodel import Session, col, select
 from core.instructor import Habits, OwnerId
 from storage.cover import Cover
 from storage.crypto import Keys, Seal
-from storage.engine import READING, open_engine, plain_errors, truncate_log
+from storage.engine import open_engine, plain_errors, truncate_log
 from storage.errors import KeyMissingError, StrangerError
 from storage.form import habits_to_json, utc
 from storage.kept import Access, Claim
@@ -27,6 +27,7 @@ from storage.sql_mail import SqlMail
 from storage.sql_office import SqlOffice
 from storage.sql_store import SqlStore
 from storage.tables import CodeRow, InstructorRow
+from storage.turns import LATE, OF, READING, SWIFT
 
 
 class SqlVault:
@@ -114,16 +115,23 @@ class SqlVault:
             return [OwnerId(number) for number in session.exec(query)]
 
     @contextmanager
-    def begin(self, owner: OwnerId, *, revoked_too: bool = False) -> Iterator[SqlStore]:
+    def begin(
+        self, owner: OwnerId, *, revoked_too: bool = False, replayed: bool = False
+    ) -> Iterator[SqlStore]:
         """One transaction on one instructor's data.
+
+        Args:
+            replayed: it is done again if it comes to nothing; see `storage.engine`.
 
         Raises:
             StrangerError: nobody who is let in has this number.
+            TakenError: replayed only: something of hers was changed meanwhile.
         """
-        with self._session(self._engine) as session:
+        hers = {SWIFT: replayed, LATE: replayed, OF: owner}
+        with self._session(self._engine.execution_options(**hers)) as session:
             # Her row is her lock, where the database does not lock as a whole anyway.
-            hers = select(InstructorRow).where(InstructorRow.id == owner).with_for_update()
-            row = session.exec(hers).one_or_none()
+            query = select(InstructorRow).where(InstructorRow.id == owner).with_for_update()
+            row = session.exec(query).one_or_none()
             if row is None or (row.revoked and not revoked_too):
                 raise StrangerError(f"there is no instructor {owner}")
             store = SqlStore(

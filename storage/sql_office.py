@@ -15,7 +15,6 @@ from sqlalchemy import Connection, Engine, Row, bindparam, func, or_, select, up
 from core.instructor import OwnerId
 from storage.cover import Cover
 from storage.crypto import Keys, Place, Seal
-from storage.engine import READING, SWIFT
 from storage.errors import KeyMissingError, SealError
 from storage.form import utc
 from storage.mail import (
@@ -32,6 +31,7 @@ from storage.mail import (
 from storage.pacing import kept, share
 from storage.sql_dead import SqlDead
 from storage.sql_mail import INBOX, LANE, OUTBOX, PACE, inserting
+from storage.turns import READING, SWIFT
 
 FREE = or_(LANE.c.worker.is_(None), LANE.c.lease_until <= bindparam("now"))
 WAITING = INBOX.c.state == State.OPEN

@@ -1,44 +1,51 @@
-"""The channel's application: built, run, stopped."""
+"""The channel's door: opened, kept open, closed."""
 
 import asyncio
 import logging
 import os
+import secrets
 import signal
-from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
+from datetime import UTC, datetime
 from typing import Any
 
-from telegram import BotCommand, LinkPreviewOptions
+from telegram import Bot, BotCommand
 from telegram.error import TelegramError
-from telegram.ext import (
-    Application,
-    ApplicationBuilder,
-    CallbackQueryHandler,
-    Defaults,
-    MessageHandler,
-    filters,
-)
+from telegram.request import HTTPXRequest
 
-from bot.telegram.door import AT_ONCE, Answerer
-from bot.telegram.handlers import Handlers
-from bot.telegram.polling import persist, poll
+from bot.mail_ports import Office
+from bot.telegram.courier import Courier
+from bot.telegram.door import Answerer, Hook, Pace
+from bot.telegram.handlers import SPINNERS, Handlers
+from bot.telegram.intake import Intake, query_of
+from bot.telegram.polling import Take, persist, poll
 from bot.telegram.quiet import quieten
-from bot.telegram.readable import ReadableUpdates
+from bot.telegram.raw import RawUpdates
+from bot.telegram.shift import Shift
+from bot.telegram.threads import Threads
 
 LOG = logging.getLogger(__name__)
 ANSWER_S = 15.0  # how long the channel may take for a message
 POOL_S = 60.0  # waiting for a free connection is no failure
 
-App = Application[Any, Any, Any, Any, Any, Any]
 
-
-def serve(answerer: Answerer, token: str, api_url: str = "") -> None:
+def serve(
+    answerer: Answerer,
+    office: Office,
+    token: str,
+    api_url: str = "",
+    pace: Pace | None = None,
+    hook: Hook | None = None,
+) -> None:
     """Answer the channel's messages until the process is asked to end.
 
     Args:
         answerer: who answers.
+        office: where updates and letters are kept.
         token: what the channel knows us by.
         api_url: where the channel is, e.g. "http://127.0.0.1:8081"; its official address if empty.
+        pace: how fast it may be written to.
+        hook: where it brings updates to; without one it is asked for them.
 
     Raises:
         TokenRefusedError: the channel does not know the token.
@@ -49,73 +56,96 @@ def serve(answerer: Answerer, token: str, api_url: str = "") -> None:
         for name in (signal.SIGTERM, signal.SIGINT):
             with suppress(NotImplementedError):  # not on every system; Ctrl-C ends it there too
                 asyncio.get_running_loop().add_signal_handler(name, stop.set)
-        await run(answerer, token, api_url, stop)
+        await run(answerer, office, token, api_url, stop, pace, hook)
 
     asyncio.run(until_told())
 
 
-async def run(answerer: Answerer, token: str, api_url: str, stop: asyncio.Event) -> None:
-    """Answer messages until `stop` is set and everything taken has been answered.
+async def run(
+    answerer: Answerer,
+    office: Office,
+    token: str,
+    api_url: str,
+    stop: asyncio.Event,
+    pace: Pace | None = None,
+    hook: Hook | None = None,
+) -> None:
+    """Answer messages until `stop` is set; what is not answered by then waits in the inbox.
 
     Raises:
         TokenRefusedError: the channel does not know the token.
     """
-    # As many threads as lanes: the loop's own pool depends on the machine and may be smaller.
-    asyncio.get_running_loop().set_default_executor(ThreadPoolExecutor(AT_ONCE, "answer"))
-    application = build(answerer, token, api_url)
+    pace = pace or Pace()
+    raw = RawUpdates(connection_pool_size=1, pool_timeout=POOL_S)
+    bot, threads = build(token, api_url, raw, pace), Threads()
+    courier = Courier(bot, office, pace, threads, _now)
+    handlers = Handlers(bot, answerer, courier, threads)
+    worker = f"{os.getpid()}-{secrets.token_hex(4)}"
+    shift = Shift(worker, office, courier, handlers.answer, threads, _now)
+    intake = Intake(shift.keep)
+
+    async def take(updates: list[dict[str, Any]]) -> None:
+        await intake.take(updates)
+        for update in updates:
+            query = query_of(update)
+            if query:
+                handlers.seen(query)
+
     try:
-        await persist(application.initialize, stop)
-        await persist(application.bot.delete_webhook, stop)
-        if stop.is_set():
-            return
-        if application.post_init:
-            await application.post_init(application)
-        await application.start()
-        try:
-            await poll(application.bot, application.update_queue.put, stop)
-        finally:
-            # The application waits for handlers it has started, not for those still in its queue.
-            await application.update_queue.join()
-            await application.stop()
+        await persist(bot.initialize, stop)
+        if not stop.is_set():
+            await _set_menu(bot, answerer)
+            working = asyncio.create_task(shift.work(stop))
+            try:
+                await _receive(bot, raw, take, stop, hook)
+            finally:
+                stop.set()
+                await working
+                await handlers.end()
     finally:
-        await application.shutdown()
-        await application.bot.request.shutdown()  # it stays open when initializing has failed
+        threads.close()
+        with suppress(TelegramError):
+            await bot.shutdown()
+        await bot.request.shutdown()  # it stays open when initializing has failed
+        await raw.shutdown()
 
 
-def build(answerer: Answerer, token: str, api_url: str = "") -> App:
-    """The application, not yet running."""
+async def _receive(
+    bot: Bot, raw: RawUpdates, take: Take, stop: asyncio.Event, hook: Hook | None
+) -> None:
+    await persist(bot.delete_webhook, stop)
+    await poll(bot, raw, take, stop)
+
+
+def build(token: str, api_url: str, raw: RawUpdates, pace: Pace) -> Bot:
+    """The channel's library, not yet connected."""
     # Asks the library for spans of time as such; it warns about the numbers it gives otherwise.
     os.environ.setdefault("PTB_TIMEDELTA", "true")
     quieten()
-    handlers = Handlers(answerer)
-
-    async def set_menu(application: App) -> None:
-        commands = [BotCommand(name, said) for name, said in answerer.menu()]
-        try:
-            await application.bot.set_my_commands(commands)
-        except TelegramError as failure:
-            LOG.warning("the menu of commands was not taken: %s", type(failure).__name__)
-
-    builder = (
-        ApplicationBuilder()
-        .token(token)
-        .updater(None)  # we fetch ourselves: see polling
-        .job_queue(None)
-        .connection_pool_size(AT_ONCE)
-        .pool_timeout(POOL_S)
-        .read_timeout(ANSWER_S)
-        .get_updates_request(ReadableUpdates(connection_pool_size=1, pool_timeout=POOL_S))
-        .defaults(Defaults(link_preview_options=LinkPreviewOptions(is_disabled=True)))
-        .post_init(set_menu)
+    request = HTTPXRequest(
+        connection_pool_size=pace.at_once + SPINNERS + 1,
+        pool_timeout=POOL_S,
+        read_timeout=ANSWER_S,
     )
-    if api_url:
-        address = api_url.rstrip("/")
-        builder = builder.base_url(f"{address}/bot").base_file_url(f"{address}/file/bot")
-    application = builder.build()
-    # Not blocking: each update starts at once and in order, and waits in its chat's lane.
-    application.add_handler(CallbackQueryHandler(handlers.on_tap, block=False))
-    application.add_handler(
-        MessageHandler(filters.UpdateType.MESSAGE, handlers.on_message, block=False)
+    if not api_url:
+        return Bot(token, request=request, get_updates_request=raw)
+    address = api_url.rstrip("/")
+    return Bot(
+        token,
+        base_url=f"{address}/bot",
+        base_file_url=f"{address}/file/bot",
+        request=request,
+        get_updates_request=raw,
     )
-    application.add_error_handler(handlers.on_error)
-    return application
+
+
+async def _set_menu(bot: Bot, answerer: Answerer) -> None:
+    commands = [BotCommand(name, said) for name, said in answerer.menu()]
+    try:
+        await bot.set_my_commands(commands)
+    except TelegramError as failure:
+        LOG.warning("the menu of commands was not taken: %s", type(failure).__name__)
+
+
+def _now() -> datetime:
+    return datetime.now(UTC)

@@ -1,132 +1,105 @@
-"""Replies brought to a chat, with the channel's refusals dealt with."""
+"""One letter brought to a chat, with the channel's refusals dealt with that need no waiting."""
 
-import asyncio
 import logging
-from collections.abc import Awaitable, Callable, Iterable
-from datetime import timedelta
-from enum import Enum, auto
+from collections.abc import Awaitable, Callable
 
-from httpx import ReadTimeout
-from telegram import Bot
+from telegram import Bot, LinkPreviewOptions, Message
 from telegram.constants import ParseMode
-from telegram.error import BadRequest, NetworkError, RetryAfter
+from telegram.error import BadRequest, ChatMigrated
 
-from bot.reply import File, Reply
-from bot.telegram.outbound import Bubble, bubbles
+from bot.letter import Letter
+from bot.reply import File
+from bot.telegram.outbound import Bubble, bubble
 
 LOG = logging.getLogger(__name__)
 LARGEST_PHOTO = 10 * 1000 * 1000  # bytes; the channel says "10 MB" and not which
 PHOTOS = frozenset({"image/png", "image/jpeg", "image/webp"})
-LONGEST_WAIT_S = 60.0  # house choice: an answer that is later than that has lost its question
-SLACK_S = 0.1  # after the wait the channel asks for, so that our clock does not run ahead of its
-AFTER_FAILURE_S = 1.0
+PLAIN_LINKS = LinkPreviewOptions(is_disabled=True)
 
-Write = Callable[[str, str | None], Awaitable[object]]
+Write = Callable[[str, str | None], Awaitable[Message | bool]]
 
 
-class Edit(Enum):
-    """What came of changing a message in place."""
-
-    MADE = auto()
-    NEEDLESS = auto()
-    IMPOSSIBLE = auto()
+class NeedlessError(Exception):
+    """The message stood there already, and so does what was to follow it."""
 
 
-async def deliver(bot: Bot, chat: int, replies: Iterable[Reply], over: int | None = None) -> None:
-    """Show the replies in order; the first message takes the place of message `over`, if given.
+async def deliver(bot: Bot, chat: int, letter: Letter, *, attempted: bool) -> int | None:
+    """The number of the message that now shows the letter.
+
+    Args:
+        attempted: an earlier attempt may have got through.
 
     Raises:
-        Forbidden: the chat is closed to us.
-        TelegramError: the channel will not take it.
+        NeedlessError: a button was pressed twice: the answer stands there from the first time.
+        TelegramError: the channel will not take it, or not now.
     """
-    for reply in replies:
-        for bubble in bubbles(reply):
-            if over is None:
-                await _sent(bot, chat, bubble)
-                continue
-            outcome = await _edited(bot, chat, bubble, over)
-            over = None
-            if outcome is Edit.IMPOSSIBLE:
-                await _sent(bot, chat, bubble)
-            elif outcome is Edit.NEEDLESS:
-                break  # a button pressed twice: the rest of this answer stands below already
-        for file in reply.files:
-            await _hand_over(bot, chat, file)
+    try:
+        return await _delivered(bot, chat, letter, attempted=attempted)
+    except ChatMigrated as moved:
+        return await _delivered(bot, moved.new_chat_id, letter, attempted=attempted)
 
 
-async def _sent(bot: Bot, chat: int, bubble: Bubble) -> None:
-    async def send(text: str, mode: str | None) -> object:
-        return await bot.send_message(chat, text, parse_mode=mode, reply_markup=bubble.keys)
+async def _delivered(bot: Bot, chat: int, letter: Letter, *, attempted: bool) -> int | None:
+    if letter.file:
+        return await _hand_over(bot, chat, letter.file)
+    shown = bubble(letter)
+    if letter.over is not None and await _edited(bot, chat, shown, letter.over, attempted):
+        return letter.over
+    return await _sent(bot, chat, shown)
 
-    await _written(send, bubble)
+
+async def _sent(bot: Bot, chat: int, shown: Bubble) -> int | None:
+    async def send(text: str, mode: str | None) -> Message | bool:
+        return await bot.send_message(
+            chat,
+            text,
+            parse_mode=mode,
+            reply_markup=shown.keys,
+            link_preview_options=PLAIN_LINKS,
+        )
+
+    return await _written(send, shown)
 
 
-async def _edited(bot: Bot, chat: int, bubble: Bubble, over: int) -> Edit:
-    tries = 0
+async def _edited(bot: Bot, chat: int, shown: Bubble, over: int, attempted: bool) -> bool:
+    """Whether the message now shows it; else it is gone, too old, a picture: send it anew."""
 
     # Without a keyboard the old one goes; an empty one the library would send as "{}".
-    async def edit(text: str, mode: str | None) -> object:
-        nonlocal tries
-        tries += 1
+    async def edit(text: str, mode: str | None) -> Message | bool:
         return await bot.edit_message_text(
-            text, chat_id=chat, message_id=over, parse_mode=mode, reply_markup=bubble.keys
+            text,
+            chat_id=chat,
+            message_id=over,
+            parse_mode=mode,
+            reply_markup=shown.keys,
+            link_preview_options=PLAIN_LINKS,
         )
 
     try:
-        await _written(edit, bubble)
+        await _written(edit, shown)
     except BadRequest as refusal:
         if "not modified" not in refusal.message.casefold():
-            return Edit.IMPOSSIBLE  # gone, too old, a picture: whichever, it can be sent anew
-        # At a second try it was the first, unanswered one that made the change.
-        return Edit.NEEDLESS if tries == 1 else Edit.MADE
-    return Edit.MADE
+            return False
+        if not attempted:
+            raise NeedlessError from None
+    return True
 
 
-async def _written(write: Write, bubble: Bubble) -> None:
+async def _written(write: Write, shown: Bubble) -> int | None:
     try:
-        await _patiently(lambda: write(bubble.html, ParseMode.HTML))
+        done = await write(shown.html, ParseMode.HTML)
     except BadRequest as refusal:
         if "parse entities" not in refusal.message.casefold():
             raise
         LOG.warning("the channel did not take our markup; sent without")
-        await _patiently(lambda: write(bubble.plain, None))
+        done = await write(shown.plain, None)
+    return done.message_id if isinstance(done, Message) else None
 
 
-async def _hand_over(bot: Bot, chat: int, file: File) -> None:
+async def _hand_over(bot: Bot, chat: int, file: File) -> int:
     if file.kind in PHOTOS and len(file.content) <= LARGEST_PHOTO:
         try:
-            await _patiently(lambda: bot.send_photo(chat, file.content, filename=file.name))
+            return (await bot.send_photo(chat, file.content, filename=file.name)).message_id
         except BadRequest:
             LOG.info("a picture was not taken as a photo; sent as a file")
-        else:
-            return
-    await _patiently(lambda: bot.send_document(chat, file.content, filename=file.name))
-
-
-async def _patiently(call: Callable[[], Awaitable[object]]) -> None:
-    """Make the call; once more when the channel asks to wait, or broke down.
-
-    A call that was only slow is not repeated: its message is there, as a rule, and would be twice.
-    """
-    try:
-        await call()
-    except RetryAfter as asked:
-        pause = _seconds(asked.retry_after)
-        if pause > LONGEST_WAIT_S:
-            raise
-        LOG.info("the channel asks to wait %.0f s", pause)
-        await asyncio.sleep(pause + SLACK_S)
-        await call()
-    except BadRequest:  # a kind of NetworkError to the library, but repeating it changes nothing
-        raise
-    except NetworkError as failure:
-        if isinstance(failure.__cause__, ReadTimeout):
-            LOG.warning("the channel was slow; a message may be missing")
-            return
-        LOG.warning("the channel broke down (%s); once more", type(failure).__name__)
-        await asyncio.sleep(AFTER_FAILURE_S)
-        await call()
-
-
-def _seconds(pause: float | timedelta) -> float:
-    return pause.total_seconds() if isinstance(pause, timedelta) else float(pause)
+    return (await bot.send_document(chat, file.content, filename=file.name)).message_id

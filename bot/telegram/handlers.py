@@ -1,94 +1,106 @@
-"""From an update to its answer: lane, thinking, delivery."""
+"""From a kept update to its answer in the outbox: reading, thinking, and signs of it."""
 
 import asyncio
+import json
 import logging
-import traceback
 from collections.abc import Awaitable
 from contextlib import suppress
-from typing import Any
 
-from telegram import Bot, Update
+from telegram import Bot
+from telegram import Update as ChannelUpdate
 from telegram.constants import ChatAction
-from telegram.error import Forbidden, TelegramError
-from telegram.ext import CallbackContext
+from telegram.error import TelegramError
 
-from bot.reply import Incoming, Reply
+from bot.posting import Receipt
+from bot.reply import Incoming, Part, Reply
 from bot.telegram import inbound
-from bot.telegram.delivery import deliver
+from bot.telegram.courier import Courier
 from bot.telegram.door import Answerer
-from bot.telegram.lanes import Lanes
+from bot.telegram.facts import fact
+from bot.telegram.threads import Threads
 from bot.wording.channel import WENT_WRONG
+from storage.errors import TakenError
+from storage.mail import Update
 
 LOG = logging.getLogger(__name__)
 SIGN_AFTER_S = 0.3  # thinking longer than this is shown
 SIGN_AGAIN_S = 4.0  # the channel shows the sign for five seconds
-
-Context = CallbackContext[Any, Any, Any, Any]
+SPINNERS = 4  # pressed buttons told at the same time that they were seen
 
 
 class Handlers:
     """What is done with updates."""
 
-    def __init__(self, answerer: Answerer) -> None:
+    def __init__(self, bot: Bot, answerer: Answerer, courier: Courier, threads: Threads) -> None:
+        self._bot = bot
         self._answerer = answerer
-        self._lanes = Lanes()
+        self._courier = courier
+        self._threads = threads
+        self._places = asyncio.Semaphore(SPINNERS)
+        self._spinning: set[asyncio.Task[None]] = set()
 
-    async def on_message(self, update: Update, context: Context) -> None:
-        """Answer a message."""
-        await self._serve(update, context.bot)
+    async def answer(self, update: Update) -> None:
+        """Post the answer to an update, and mark it.
 
-    async def on_tap(self, update: Update, context: Context) -> None:
-        """Answer a pressed button in the message it hangs on."""
-        query = update.callback_query
-        if query is None:
-            return
-        over = query.message.message_id if query.message else None
-        # At the same time, not before: the place in the lane is taken in the order of arrival.
-        spinner = asyncio.create_task(unless_refused(query.answer()))
-        try:
-            await self._serve(update, context.bot, over)
-        finally:
-            await spinner
-
-    async def on_error(self, update: object, context: Context) -> None:
-        """Log that something failed and where in the code, never on which words; say so."""
-        error = context.error
-        LOG.error("an update failed: %s", _fact(error))
-        chat = update.effective_chat if isinstance(update, Update) else None
-        if chat and not isinstance(error, Forbidden):
-            await unless_refused(context.bot.send_message(chat.id, WENT_WRONG))
-
-    async def _serve(self, update: Update, bot: Bot, over: int | None = None) -> None:
-        read = inbound.read(update, bot.username)
-        chat = update.effective_chat
-        if read is None or chat is None:
-            return
-        async with self._lanes.lane(chat.id):
+        Raises:
+            TakenError: nothing has been done.
+        """
+        read, receipt = self._read(update)
+        if isinstance(read, Incoming):
             try:
-                replies = (
-                    [read] if isinstance(read, Reply) else await self._think(read, bot, chat.id)
-                )
-                await deliver(bot, chat.id, replies, over)
-            except Forbidden:
-                LOG.info("a chat is closed to us")
+                await self._think(read, receipt)
+            except TakenError:
+                raise
+            except Exception as error:
+                LOG.error("an update failed: %s", fact(error))
+                await self._say([Reply((Part(WENT_WRONG),))], update.chat, receipt)
+        else:
+            await self._say([read] if read else [], update.chat, receipt)
 
-    async def _think(self, incoming: Incoming, bot: Bot, chat: int) -> list[Reply]:
-        thinking = asyncio.create_task(asyncio.to_thread(self._answerer.answer, incoming))
+    def seen(self, query: str) -> None:
+        """Stop a pressed button from spinning; nothing depends on it."""
+        task = asyncio.create_task(self._stop_spinning(query))
+        self._spinning.add(task)
+        task.add_done_callback(self._spinning.discard)
+
+    async def end(self) -> None:
+        """Nothing, once no button is being told any more."""
+        if self._spinning:
+            await asyncio.wait(self._spinning, timeout=1)
+
+    async def _stop_spinning(self, query: str) -> None:
+        async with self._places:
+            if not self._courier.hushed:
+                await unless_refused(self._bot.answer_callback_query(query))
+
+    def _read(self, update: Update) -> tuple[Incoming | Reply | None, Receipt]:
+        try:
+            whole = ChannelUpdate.de_json(json.loads(update.body or ""), self._bot)
+            read = inbound.read(whole, self._bot.username)
+        except Exception as error:  # whatever a library falls over when a shape is new to it
+            LOG.error("an update can't be read and is left out: %s", type(error).__name__)
+            return None, Receipt(update.number)
+        query = whole.callback_query
+        over = query.message.message_id if query and query.message else None
+        return read, Receipt(update.number, over)
+
+    async def _say(self, replies: list[Reply], chat: str, receipt: Receipt) -> None:
+        await self._threads.post(self._answerer.say, replies, chat, receipt)
+
+    async def _think(self, incoming: Incoming, receipt: Receipt) -> None:
+        thinking = asyncio.create_task(
+            self._threads.think(self._answerer.answer, incoming, receipt)
+        )
+        chat = int(incoming.chat.partition(":")[2])
         pause = SIGN_AFTER_S
         while not (await asyncio.wait({thinking}, timeout=pause))[0]:
-            await unless_refused(bot.send_chat_action(chat, ChatAction.TYPING))
+            if not self._courier.hushed:
+                await unless_refused(self._bot.send_chat_action(chat, ChatAction.TYPING))
             pause = SIGN_AGAIN_S
-        return thinking.result()
+        thinking.result()
 
 
 async def unless_refused(call: Awaitable[object]) -> None:
     """Make a call that nothing depends on."""
     with suppress(TelegramError):
         await call
-
-
-def _fact(error: BaseException | None) -> str:
-    """The error's type and the place in the code: not its text, which may quote a message."""
-    frames = traceback.extract_tb(error.__traceback__) if error else []
-    place = f" in {frames[-1].name}, line {frames[-1].lineno}" if frames else ""
-    return f"{type(error).__name__}{place}"

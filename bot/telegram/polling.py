@@ -4,39 +4,49 @@ import asyncio
 import logging
 from collections.abc import Awaitable, Callable
 from datetime import timedelta
-from typing import TypeVar
+from typing import Any, TypeVar
 
-from telegram import Bot, Update
+from telegram import Bot
 from telegram.error import InvalidToken, RetryAfter, TelegramError, TimedOut
 
 from bot.telegram.door import TokenRefusedError
+from bot.telegram.intake import KINDS
+from bot.telegram.raw import RawUpdates
+from storage.errors import StorageError
 
 LOG = logging.getLogger(__name__)
-KINDS = ("message", "callback_query")  # edited messages, reactions and the rest are not sent to us
 HOLD_S = 20  # how long the channel holds an empty answer
 FIRST_PAUSE_S = 0.5
 LONGEST_PAUSE_S = 15.0
 
 T = TypeVar("T")
+Take = Callable[[list[dict[str, Any]]], Awaitable[None]]
 
 
-async def poll(bot: Bot, take: Callable[[Update], Awaitable[None]], stop: asyncio.Event) -> None:
-    """Hand over every update in order; returns once `stop` is set.
+async def poll(bot: Bot, raw: RawUpdates, take: Take, stop: asyncio.Event) -> None:
+    """Hand over all updates in order; returns once `stop` is set.
 
-    Asking for what comes next is what confirms the updates handed over so far.
+    Asking for what comes next is what confirms the updates that have been taken so far.
 
     Raises:
         TokenRefusedError: the channel no longer knows us.
     """
     following: int | None = None
 
-    async def fetch() -> tuple[Update, ...]:
-        return await bot.get_updates(following, timeout=HOLD_S, allowed_updates=KINDS)
+    async def fetch() -> list[dict[str, Any]]:
+        await bot.get_updates(following, timeout=HOLD_S, allowed_updates=KINDS)
+        return raw.found()
 
     while (updates := await persist(fetch, stop)) is not None:
-        for update in updates:
-            await take(update)
-            following = update.update_id + 1
+        if not updates:
+            continue
+        try:
+            await take(updates)
+        except StorageError as failure:
+            LOG.error("updates could not be kept (%s); they come again", type(failure).__name__)
+            await _unless(stop, asyncio.sleep(FIRST_PAUSE_S))
+        else:
+            following = int(updates[-1]["update_id"]) + 1
     if following is not None:
         try:
             await bot.get_updates(following, limit=1, timeout=0, allowed_updates=KINDS)

@@ -9,10 +9,13 @@ from io import StringIO
 import pytest
 
 from bot.telegram.app import run
-from bot.telegram.door import Answerer
+from bot.telegram.door import Hook, Pace
+from storage.memory import MemoryVault
+from tests.e2e.script import Posted, Says
 from tests.e2e.standin.server import TOKEN, StandIn
 
-STOP_S = 10.0
+STOP_S = 12.0
+QUICK = Pace(overall=3000, chat=200.0, group=10_000)  # where the pace is not what is looked at
 
 
 @pytest.fixture(autouse=True)
@@ -44,10 +47,18 @@ def log() -> Iterator[StringIO]:
 
 
 @asynccontextmanager
-async def running(api: StandIn, answerer: Answerer) -> AsyncIterator[asyncio.Event]:
+async def running(
+    api: StandIn,
+    says: Says,
+    vault: MemoryVault | None = None,
+    pace: Pace = QUICK,
+    hook: Hook | None = None,
+) -> AsyncIterator[asyncio.Event]:
     """The bot at work; setting the event stops it, as leaving does."""
+    vault = vault or MemoryVault()
     stop = asyncio.Event()
-    bot = asyncio.create_task(run(answerer, TOKEN, api.url, stop))
+    posted = Posted(says, vault)
+    bot = asyncio.create_task(run(posted, vault.office, TOKEN, api.url, stop, pace, hook))
     try:
         yield stop
     finally:

@@ -2,8 +2,13 @@
 
 import threading
 from collections.abc import Callable
+from datetime import UTC, datetime
+from typing import Protocol
 
+from bot import posting
+from bot.posting import Receipt
 from bot.reply import Incoming, Part, Reply
+from storage.memory import MemoryVault
 
 Say = Callable[[Incoming], list[Reply]]
 
@@ -48,3 +53,34 @@ class Script:
     def menu(self) -> tuple[tuple[str, str], ...]:
         """Two commands."""
         return (("plan", "Plan a class"), ("help", "What I can do"))
+
+
+class Says(Protocol):
+    """Whoever has answers."""
+
+    def answer(self, incoming: Incoming) -> list[Reply]:
+        """The answers."""
+
+    def menu(self) -> tuple[tuple[str, str], ...]:
+        """The menu."""
+
+
+class Posted:
+    """Posts what somebody says, as the program does with what it thinks."""
+
+    def __init__(self, says: Says, vault: MemoryVault) -> None:
+        self._says = says
+        self._vault = vault
+
+    def answer(self, incoming: Incoming, receipt: Receipt) -> None:
+        """Post the answers and mark the update."""
+        self.say(self._says.answer(incoming), incoming.chat, receipt)
+
+    def say(self, replies: list[Reply], chat: str, receipt: Receipt) -> None:
+        """Post these and mark the update."""
+        with self._vault.mail() as mail:
+            posting.answer(mail, chat, replies, receipt, datetime.now(UTC))
+
+    def menu(self) -> tuple[tuple[str, str], ...]:
+        """The menu."""
+        return self._says.menu()

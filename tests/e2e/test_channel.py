@@ -8,6 +8,7 @@ import pytest
 
 from bot.reply import Button, Incoming, Part, Reply
 from bot.wording.channel import TEXT_ONLY
+from storage.memory import MemoryVault
 from tests.e2e.conftest import running
 from tests.e2e.script import Script, said
 from tests.e2e.standin.server import StandIn
@@ -185,20 +186,26 @@ async def test_what_is_no_text_gets_one_sentence(standin: StandIn) -> None:
     assert len(script.heard) == 1
 
 
-async def test_everything_taken_is_answered_before_the_bot_stops(standin: StandIn) -> None:
+async def test_what_is_not_answered_before_the_bot_stops_is_answered_at_its_next_start(
+    standin: StandIn,
+) -> None:
     def slowly(incoming: Incoming) -> list[Reply]:
         time.sleep(0.2)
         return [said(incoming.text)]
 
-    visitor, script = standin.person(), Script(slowly)
-    async with running(standin, script) as stop:
+    visitor, script, vault = standin.person(), Script(slowly), MemoryVault()
+    async with running(standin, script, vault) as stop:
         for text in "abcde":
             visitor.say(text)
         await visitor.until(lambda: bool(script.heard))
         stop.set()
-        visitor.say("after")
-    assert visitor.texts == list("abcde")
-    assert standin.pending == 1  # left for the next start
+        visitor.say("f")
+    assert visitor.texts == ["a"]
+    async with running(standin, script, vault):
+        await visitor.gets(6)
+    assert visitor.texts == list("abcdef")
+    assert len(script.heard) == 6
+    assert standin.pending == 0
 
 
 async def test_a_large_id_and_a_smaller_update_number_are_nothing_special(standin: StandIn) -> None:

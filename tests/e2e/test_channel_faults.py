@@ -15,8 +15,10 @@ from bot.telegram import app
 from bot.telegram.app import run
 from bot.telegram.door import TokenRefusedError
 from bot.wording.channel import WENT_WRONG
+from storage.memory import MemoryVault
+from storage.memory_office import MemoryOffice
 from tests.e2e.conftest import running
-from tests.e2e.script import Script, said
+from tests.e2e.script import Posted, Script, said
 from tests.e2e.standin.server import TOKEN, StandIn
 from tests.e2e.standin.values import Fault, bad_gateway, refused, too_many
 
@@ -24,8 +26,10 @@ SECRET = "a bad left knee"
 PROGRAM = """
 import sys
 from bot.telegram.app import serve
-from tests.e2e.script import Script
-serve(Script(), sys.argv[1], sys.argv[2])
+from storage.memory import MemoryVault
+from tests.e2e.script import Posted, Script
+vault = MemoryVault()
+serve(Posted(Script(), vault), vault.office, sys.argv[1], sys.argv[2])
 """
 
 
@@ -61,7 +65,7 @@ async def test_an_edit_that_was_made_but_not_confirmed_is_made_once(standin: Sta
         await visitor.until(lambda: "".join(visitor.texts) == long.text)
 
 
-async def test_a_slow_channel_does_not_get_a_message_twice(
+async def test_a_message_nobody_confirmed_is_sent_again(
     standin: StandIn, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(app, "ANSWER_S", 0.3)
@@ -70,8 +74,10 @@ async def test_a_slow_channel_does_not_get_a_message_twice(
     async with running(standin, Script()):
         visitor.say("one")
         visitor.say("two")
-        await visitor.gets(2)
-    assert visitor.texts == ["two", "one"]  # the first was slow, but is not repeated
+        await visitor.until(lambda: "two" in visitor.texts)
+    # Twice is a nuisance; never would be a fault, and nobody can tell which it would have been.
+    assert [text for text in visitor.texts if text != "two"] in (["one", "one"], ["one"])
+    assert len(standin.made("sendMessage")) == 3
 
 
 async def test_fetching_survives_everything(standin: StandIn) -> None:
@@ -148,13 +154,13 @@ async def test_the_library_logs_facts_only(standin: StandIn, log: StringIO) -> N
 
 async def test_an_unknown_token_ends_it_without_naming_it(standin: StandIn) -> None:
     with pytest.raises(TokenRefusedError) as ended:
-        await run(Script(), "1:wrong", standin.url, asyncio.Event())
+        await run(*_nobody(), "1:wrong", standin.url, asyncio.Event())
     assert "wrong" not in repr(ended.value)
 
 
 async def test_a_channel_that_is_away_is_waited_for_until_told_to_stop() -> None:
     stop = asyncio.Event()
-    bot = asyncio.create_task(run(Script(), "1:any", "http://127.0.0.1:9", stop))
+    bot = asyncio.create_task(run(*_nobody(), "1:any", "http://127.0.0.1:9", stop))
     await asyncio.sleep(0.2)
     assert not bot.done()
     stop.set()
@@ -175,3 +181,8 @@ async def test_a_signal_ends_the_program_well(standin: StandIn, name: signal.Sig
     _, errors = await asyncio.wait_for(program.communicate(), 5)
     assert (program.returncode, errors) == (0, b"")
     assert standin.pending == 0
+
+
+def _nobody() -> tuple[Posted, MemoryOffice]:
+    vault = MemoryVault()
+    return Posted(Script(), vault), vault.office
