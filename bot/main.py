@@ -25,7 +25,6 @@ from storage.rotate import rotate as rotate_keys
 from storage.sql import SqlVault
 
 CODE_HOLDS = timedelta(days=1)
-LIMIT = 40  # messages a minute one person may send (house choice)
 
 
 def main(argv: list[str] | None = None) -> int:
@@ -100,8 +99,17 @@ def serve(settings: Settings) -> int:
             sys.stdout.write(words.FIRST_CODE.format(code=code) + "\n")
         sys.stdout.write(f"{words.SERVING}\n")
         sys.stdout.flush()
-        answerer = Dispatch(vault, SystemClock(), shipped(), limit=LIMIT)
-        serve_channel(answerer, settings.token, settings.api_url)
+        if settings.db.startswith("sqlite"):
+            vault.office.inherit(datetime.now(UTC))  # one program at a time has such a database
+        answerer = Dispatch(vault, SystemClock(), shipped(), limit=settings.limit)
+        serve_channel(
+            answerer,
+            vault.office,
+            settings.token,
+            settings.api_url,
+            settings.pace,
+            settings.hook,
+        )
     finally:
         vault.close()
     return 0

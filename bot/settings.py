@@ -6,6 +6,11 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from zoneinfo import ZoneInfo, available_timezones
 
+from bot import channel
+from bot.channel import Hook, Pace
+
+LIMIT = 40  # messages a minute one person may send (house choice)
+
 
 class SettingsError(Exception):
     """Settings that can't be used; the message names every fault at once."""
@@ -21,6 +26,9 @@ class Settings:
         db: address of the database.
         key: the keys of what is kept about people; empty is a file by the database.
         zone: IANA name of the zone of new instructors.
+        limit: messages a minute one person may send.
+        pace: how fast the channel is written to.
+        hook: where the channel brings updates to; None where it is asked for them.
     """
 
     db: str
@@ -28,6 +36,9 @@ class Settings:
     api_url: str = ""
     token: str = field(default="", repr=False)
     key: str = field(default="", repr=False)
+    limit: int = LIMIT
+    pace: Pace = field(default=Pace())
+    hook: Hook | None = None
 
 
 def read(environment: Mapping[str, str] = os.environ, *, serving: bool = False) -> Settings:
@@ -49,9 +60,13 @@ def read(environment: Mapping[str, str] = os.environ, *, serving: bool = False) 
     db = environment.get("COILBOOK_DB") or default_db(environment)
     if "://" not in db:
         db = f"sqlite:///{Path(db).expanduser().absolute()}"
+    limit = channel.number(environment, "COILBOOK_LIMIT", LIMIT, faults)
+    pace, hook = channel.pace(environment, faults), channel.hook(environment, faults)
     if faults:
         raise SettingsError("\n".join(faults))
-    return Settings(db, zone, api_url, token, environment.get("COILBOOK_KEY", ""))
+    return Settings(
+        db, zone, api_url, token, environment.get("COILBOOK_KEY", ""), limit, pace, hook
+    )
 
 
 def default_db(environment: Mapping[str, str]) -> str:

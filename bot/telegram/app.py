@@ -13,16 +13,18 @@ from telegram import Bot, BotCommand
 from telegram.error import TelegramError
 from telegram.request import HTTPXRequest
 
+from bot.channel import Hook, Pace
 from bot.mail_ports import Office
 from bot.telegram.courier import Courier
-from bot.telegram.door import Answerer, Hook, Pace
+from bot.telegram.door import Answerer
 from bot.telegram.handlers import SPINNERS, Handlers
-from bot.telegram.intake import Intake, query_of
+from bot.telegram.intake import KINDS, Intake, query_of
 from bot.telegram.polling import Take, persist, poll
 from bot.telegram.quiet import quieten
 from bot.telegram.raw import RawUpdates
 from bot.telegram.shift import Shift
 from bot.telegram.threads import Threads
+from bot.telegram.webhook import MOST_CONNECTIONS, Webhook
 
 LOG = logging.getLogger(__name__)
 ANSWER_S = 15.0  # how long the channel may take for a message
@@ -113,8 +115,23 @@ async def run(
 async def _receive(
     bot: Bot, raw: RawUpdates, take: Take, stop: asyncio.Event, hook: Hook | None
 ) -> None:
-    await persist(bot.delete_webhook, stop)
-    await poll(bot, raw, take, stop)
+    """Take updates in until told to stop."""
+    if hook is None:
+        await persist(bot.delete_webhook, stop)
+        await poll(bot, raw, take, stop)
+        return
+
+    async def here() -> bool:
+        return await bot.set_webhook(
+            hook.url,
+            secret_token=hook.secret,
+            allowed_updates=KINDS,
+            max_connections=MOST_CONNECTIONS,
+        )
+
+    async with Webhook(hook, take):
+        await persist(here, stop)
+        await stop.wait()
 
 
 def build(token: str, api_url: str, raw: RawUpdates, pace: Pace) -> Bot:

@@ -9,9 +9,10 @@ from telegram import Bot
 from telegram.error import BadRequest, Forbidden, RetryAfter, TelegramError
 
 from bot import letter as letters
+from bot.channel import Pace
 from bot.mail_ports import Office
 from bot.telegram.delivery import NeedlessError, deliver
-from bot.telegram.door import CHANNEL, Pace
+from bot.telegram.door import CHANNEL
 from bot.telegram.facts import fact
 from bot.telegram.threads import Threads
 from storage.mail import Letter, Work

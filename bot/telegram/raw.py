@@ -4,9 +4,13 @@ The library gives up a whole answer for one update of a shape it can't read, doe
 and so gets it again for ever. So it is shown none.
 """
 
+import json
+from http import HTTPStatus
 from typing import Any
 
 from telegram.request import HTTPXRequest
+
+NOTHING = b'{"ok":true,"result":[]}'
 
 
 class RawUpdates(HTTPXRequest):
@@ -16,13 +20,14 @@ class RawUpdates(HTTPXRequest):
         super().__init__(**options)
         self._found: list[dict[str, Any]] = []
 
-    async def post(self, *args: Any, **kwargs: Any) -> Any:  # noqa: ANN401 - as it is inherited
-        """The answer, unless it is a list: then an empty one."""
-        answer = await super().post(*args, **kwargs)
-        if not isinstance(answer, list):
-            return answer
-        self._found = answer
-        return []
+    async def do_request(self, *args: Any, **kwargs: Any) -> tuple[int, bytes]:  # noqa: ANN401
+        """Status and body of the answer; of a list, an empty one."""
+        status, body = await super().do_request(*args, **kwargs)
+        if status == HTTPStatus.OK:
+            result = json.loads(body).get("result")
+            if isinstance(result, list):
+                self._found, body = result, NOTHING
+        return status, body
 
     def found(self) -> list[dict[str, Any]]:
         """The updates of the last answer, given out once."""

@@ -10,9 +10,9 @@ import logging
 from collections.abc import Awaitable, Callable, Sequence
 from datetime import datetime, timedelta
 
+from bot.channel import AT_ONCE
 from bot.mail_ports import Office
 from bot.telegram.courier import WORTH_WAITING, Courier
-from bot.telegram.door import AT_ONCE
 from bot.telegram.facts import fact
 from bot.telegram.threads import Threads
 from storage.errors import TakenError

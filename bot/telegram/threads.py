@@ -6,7 +6,7 @@ from concurrent.futures import ThreadPoolExecutor
 from functools import partial
 from typing import ParamSpec, TypeVar
 
-from bot.telegram.door import AT_ONCE
+from bot.channel import AT_ONCE
 
 AT_THE_POST = 4  # threads; the database lets one of them write at a time (house choice)
 

@@ -8,14 +8,14 @@ from io import StringIO
 
 import pytest
 
+from bot.channel import Hook, Pace
 from bot.telegram.app import run
-from bot.telegram.door import Hook, Pace
 from storage.memory import MemoryVault
 from tests.e2e.script import Posted, Says
 from tests.e2e.standin.server import TOKEN, StandIn
 
 STOP_S = 12.0
-QUICK = Pace(overall=3000, chat=200.0, group=10_000)  # where the pace is not what is looked at
+QUICK = Pace(overall=3000, chat=200, group=10_000)  # where the pace is not what is looked at
 
 
 @pytest.fixture(autouse=True)

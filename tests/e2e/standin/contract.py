@@ -14,6 +14,7 @@ METHODS: dict[str, type[TelegramMethod[Any]]] = {
     "getMe": methods.GetMe,
     "setMyCommands": methods.SetMyCommands,
     "deleteWebhook": methods.DeleteWebhook,
+    "setWebhook": methods.SetWebhook,
     "getUpdates": methods.GetUpdates,
     "sendMessage": methods.SendMessage,
     "editMessageText": methods.EditMessageText,

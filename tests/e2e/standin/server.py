@@ -90,6 +90,11 @@ class StandIn:
         return [call for call in self.calls if call.method == method]
 
     @property
+    def unconfirmed(self) -> list[dict[str, Any]]:
+        """Updates the bot has not confirmed by asking for later ones."""
+        return list(self._pending)
+
+    @property
     def pending(self) -> int:
         """Updates the bot has not confirmed."""
         return len(self._pending)

@@ -28,6 +28,7 @@ class Service:
         self.chats: dict[int, dict[str, Any]] = {}
         self.messages: list[Seen] = []
         self.menu: list[tuple[str, str]] = []
+        self.hook: Mapping[str, Any] = {}  # where updates are brought, as the bot has set it
         self.signs: list[tuple[int, str, int]] = []  # chat, action, messages shown before it
         self.queries: dict[str, bool] = {}  # id -> answered
         self._last_message = 100
@@ -47,6 +48,10 @@ class Service:
             case "getMe":
                 return BOT
             case "deleteWebhook":
+                self.hook = {}
+                return True
+            case "setWebhook":
+                self.hook = dict(values)
                 return True
             case "setMyCommands":
                 return self._set_menu(values["commands"])
