@@ -38,6 +38,8 @@ def main(argv: list[str] | None = None) -> int:
                 return console(args, settings)
             case "rotate":
                 return rotate(_database(args.db, settings), settings.key)
+            case "backup" | "restore":
+                return keep(args, settings)
             case _:
                 return serve(settings)
     except TokenRefusedError:
@@ -139,6 +141,17 @@ def rotate(url: str, written: str) -> int:
     return 0
 
 
+def keep(args: argparse.Namespace, settings: Settings) -> int:
+    """A backup, or its way back."""
+    from bot.keeping import backup, restore  # noqa: PLC0415 - serving and talking need neither
+    from storage.migrate import upgrade  # noqa: PLC0415 - slow to load
+
+    url = _database(args.db, settings)
+    if args.what == "backup":
+        return backup(url, args.path, args.keep, args.with_keys)
+    return restore(url, settings.key, args.path, replace=args.replace, upgrade=upgrade)
+
+
 def open_vault(url: str, written: str = "") -> SqlVault:
     """The database at this address, made or brought up to date, with its keys.
 
@@ -169,6 +182,12 @@ def _database(typed: str | None, settings: Settings) -> str:
     return settings_module.read({"COILBOOK_DB": typed}).db if typed else settings.db
 
 
+def _count(text: str) -> int:
+    if not text.isdecimal() or int(text) < 1:
+        raise argparse.ArgumentTypeError("say how many, from 1")
+    return int(text)
+
+
 def _remember_lines() -> None:
     """Arrow keys bring earlier lines back, where the system's Python can."""
     try:
@@ -190,5 +209,14 @@ def _arguments() -> argparse.ArgumentParser:
     talk.add_argument("--demo", action="store_true", help="fill an invented studio first, once")
     keys = what.add_parser("rotate", help="seal everything anew; stop the program first")
     keys.add_argument("--db", metavar="URL", help="address or path of the database")
+    copy = what.add_parser("backup", help="a checked copy of the database, while it is used")
+    copy.add_argument("--db", metavar="URL", help="address or path of the database")
+    copy.add_argument("--keep", metavar="N", type=_count, help="keep the newest N in the folder")
+    copy.add_argument("--with-keys", action="store_true", help="copy the key file beside it")
+    copy.add_argument("path", metavar="PATH", type=Path, help="a new file, or a folder")
+    back = what.add_parser("restore", help="put a copy in place; stop the program first")
+    back.add_argument("--db", metavar="URL", help="address or path of the database")
+    back.add_argument("--replace", action="store_true", help="put aside what is there")
+    back.add_argument("path", metavar="PATH", type=Path, help="the copy")
     what.add_parser("serve", help="answer the messaging channel")
     return parser
