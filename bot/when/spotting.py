@@ -1,9 +1,7 @@
-"""Typed dates -> local wall time, or a question.
+"""Dates and times in the words of a brief, one piece at a time, between words of other kinds.
 
-Only white-listed shapes are read; a word that is left over, a weekday that disagrees with its date,
-and anything in the past are never guessed at. What could mean two things is asked, with both
-readings. dateparser sees nothing but spans like "in two weeks", because it skips what it does not
-understand.
+Where a whole phrase is at hand, `bot.when.reading` reads it; here "50 chair tue 18:00" is read word
+by word, and only what stands in no other sentence counts.
 """
 
 import re
@@ -11,47 +9,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
-import dateparser
+from bot.when.dates import coming
+from bot.when.days import ahead
+from bot.when.parts import WhenError
+from bot.when.words import DAY_WORDS, MONTH_NAMES, MONTHS
 
-WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
-DAY_WORDS = {
-    **{name: k for k, name in enumerate(WEEKDAYS)},
-    **{name[:3]: k for k, name in enumerate(WEEKDAYS)},
-    "tues": 1,
-    "weds": 2,
-    "thur": 3,
-    "thurs": 3,
-}
-MONTH_NAMES = (
-    "january february march april may june july august september october november december"
-).split()
-MONTHS = {
-    **{name: k for k, name in enumerate(MONTH_NAMES, 1)},
-    **{name[:3]: k for k, name in enumerate(MONTH_NAMES, 1)},
-    "sept": 9,
-}
 CLOCK = re.compile(r"(\d{1,2})(?:([:.h])(\d{2})|h)?\s*(am|pm|a\.m|p\.m)?")
 HALVES = ("am", "pm", "a.m", "p.m")
 AHEAD = re.compile(r"in (?:\d{1,2}|an?|one|two|three|four|five|six) (?:day|week)s?")
 ORDINAL = re.compile(r"(\d{1,2})(?:st|nd|rd|th)?")
 PARTS_OF_DAY = {"noon": time(12), "midday": time(12)}
 FURTHEST = timedelta(days=396)  # thirteen months
-RECENT = timedelta(days=60)  # a date without a year that lies so little back is a slip
 _DAY = timedelta(days=1)
-
-
-class WhenError(Exception):
-    """The words are a date or time, but not one that can be used; the message says why.
-
-    Attributes:
-        words: how many words it is about.
-        readings: what may have been meant.
-    """
-
-    def __init__(self, why: str, words: int = 1, readings: tuple[str, ...] = ()) -> None:
-        super().__init__(why)
-        self.words = words
-        self.readings = readings
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,12 +50,12 @@ def spot(words: Sequence[str], now: datetime) -> Spotted | None:
     if word in ("tomorrow", "tmrw", "tmr"):
         return Spotted(1, day=now.date() + _DAY)
     if word in DAY_WORDS:
-        ahead = (DAY_WORDS[word] - now.weekday()) % 7
-        return Spotted(1, day=now.date() + timedelta(days=ahead))
+        after = (DAY_WORDS[word] - now.weekday()) % 7
+        return Spotted(1, day=now.date() + timedelta(days=after))
     if word in PARTS_OF_DAY:
         return Spotted(1, clock=PARTS_OF_DAY[word])
     if word == "in" and AHEAD.fullmatch(" ".join(words[:3])):
-        return Spotted(3, day=_ahead(" ".join(words[:3]), now))
+        return Spotted(3, day=ahead(" ".join(words[:3]), now.date()))
     if word == "at":
         _ask_bare_hour(words)
         return None
@@ -113,19 +82,6 @@ def join(day: date | None, clock: time | None, now: datetime) -> datetime | None
     if moment - now > FURTHEST:
         raise WhenError("that is more than thirteen months ahead")
     return moment
-
-
-def _ahead(text: str, now: datetime) -> date:
-    """The day "in 3 days" or "in two weeks" names.
-
-    Raises:
-        WhenError: there is no such day.
-    """
-    settings = {"RELATIVE_BASE": now, "PREFER_DATES_FROM": "future"}
-    found = dateparser.parse(text, languages=["en"], settings=settings)
-    if found is None:
-        raise WhenError(f"{text} is no day", 3)
-    return found.date()
 
 
 def _ask_bare_hour(words: Sequence[str]) -> None:
@@ -175,34 +131,10 @@ def _date(words: Sequence[str], now: datetime) -> Spotted | None:
     took = 3 if words[1:2] == ["of"] else 2
     number = ORDINAL.fullmatch(word)
     if number and len(rest) > 1 and rest[1] in MONTHS:
-        return Spotted(took, day=_coming(int(number[1]), rest[1], now, took))
+        return Spotted(took, day=coming(int(number[1]), rest[1], now.date(), took))
     if word not in MONTHS:
         return None
     number = ORDINAL.fullmatch(words[1]) if len(words) > 1 else None
     if number is None:
         raise WhenError(f"which day of {word}? Say it like 3 {word}")
-    return Spotted(2, day=_coming(int(number[1]), word, now, 2))
-
-
-def _coming(day: int, name: str, now: datetime, words: int) -> date:
-    """The next date of that day and month, today included."""
-    month, today = MONTHS[name], now.date()
-    if not _exists(2000, month, day):  # a leap year has every date there is
-        raise WhenError(f"{day} {name} is no date of the calendar", words)
-    dates = [
-        date(year, month, day)
-        for year in range(today.year - 1, today.year + 9)
-        if _exists(year, month, day)
-    ]
-    if any(timedelta() < today - each <= RECENT for each in dates):
-        coming = next(each for each in dates if each > today)
-        raise WhenError(f"{day} {name} has passed; the next is {coming}", words)
-    return next(each for each in dates if each >= today)
-
-
-def _exists(year: int, month: int, day: int) -> bool:
-    try:
-        date(year, month, day)
-    except ValueError:
-        return False
-    return True
+    return Spotted(2, day=coming(int(number[1]), word, now.date(), 2))

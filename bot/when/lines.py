@@ -1,0 +1,246 @@
+"""Where in a longer line the date is: at its head, at its tail, or after a name.
+
+What is not understood is never eaten: "may need a mat", a client called June and "knee 3/10 pain"
+are no dates here. Where the words beside a date could change it ("before friday", "tue and thu"),
+it is asked about. `WHEN | TEXT` says it without any doubt.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, time
+
+from bot.when.parts import (
+    Clock,
+    Day,
+    Feast,
+    Filler,
+    Lasting,
+    Mark,
+    NotADateError,
+    Part,
+    Repeat,
+    Setting,
+    Span,
+    Sure,
+    Times,
+    Vague,
+    When,
+    WhenError,
+)
+from bot.when.reading import MOST_WORDS, most_words, parse, plain, read
+from bot.when.sentence import UNTIMED
+from bot.when.words import Order
+
+BAR = "|"
+JOINS = (
+    "and",
+    "or",
+    "to",
+    "till",
+    "until",
+    "except",
+    "not",
+    "but",
+    "then",
+    "from",
+    "&",
+    "+",
+    "-",
+    "–",
+)
+LEADS = (*JOINS, "in", "on", "at", "during", "excluding", "without", "before", "after", "by")
+CHANGES = (  # before a date, these words make another of it
+    *JOINS, "before", "after", "by", "since", "than", "last", "past", "every", "each", "of", "for",
+    "about", "around", "between", "if", "unless", "half", "quarter", "next", "this", "week",
+    "weeks", "day", "days", "month", "months", "hour", "hours", "within", "during", "in",
+)  # fmt: skip
+NAME_WORDS = 3  # after so many at the most a date may stand in "ask ANA in 2 days ..."
+LOOK_AHEAD = 4
+SAY_BAR = "say it as when | what"
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A date phrase in a line.
+
+    Attributes:
+        when: what it says.
+        phrase: its words as typed.
+        rest: the other words as typed, in order.
+    """
+
+    when: When
+    phrase: str
+    rest: str
+
+
+@dataclass(frozen=True, slots=True)
+class Finder:
+    """Looks for dates in lines typed at one moment.
+
+    Attributes:
+        now: this moment where she is, with its zone.
+        order: of day and month in figures.
+        untimed: the time of day where none is said.
+    """
+
+    now: datetime
+    order: Order = Order.DAY_FIRST
+    untimed: time = UNTIMED
+
+    def read(self, text: str) -> When:
+        """The whole text as a date phrase; see `bot.when.reading.read`."""
+        return read(text, self.now, self.order, self.untimed)
+
+    def find(self, line: str) -> Found | None:
+        """The date of a line: before a bar, at its head, at its tail; None where there is none.
+
+        Raises:
+            WhenError: there is one, and it is unclear or can't be.
+        """
+        before, bar, after = line.partition(BAR)
+        if bar:
+            try:
+                return Found(self.read(before), before.strip(), after.strip())
+            except WhenError as why:
+                raise why.inside("", f"{BAR} {after}") from None
+            except NotADateError:
+                raise WhenError("when is that? Say it like tue 18:00") from None
+        return self.head(line.split()) or self.tail(line.split())
+
+    def head(self, words: Sequence[str]) -> Found | None:
+        """The longest date phrase that the words begin with.
+
+        Raises:
+            WhenError: there is one, and it is unclear or can't be.
+        """
+        for number in range(min(most_words(plain(_said(words))), MOST_WORDS), 0, -1):
+            when = self._loose(words[:number], after=words[number:])
+            if when is None:
+                continue
+            self._check_after(when, words[number:])
+            return self._with_clock(Found(when, _said(words[:number]), _said(words[number:])))
+        return None
+
+    def tail(self, words: Sequence[str]) -> Found | None:
+        """The longest date phrase that the words end with; none of a weak shape.
+
+        Raises:
+            WhenError: there is one, and it is unclear or can't be.
+        """
+        for start in range(max(0, len(words) - MOST_WORDS), len(words)):
+            when = self._loose(words[start:], before=words[:start])
+            if when is None or when.weak:
+                continue
+            self._check_before(words[:start])
+            if not when.timed and self._holds(words[:start], Clock):
+                raise WhenError(f"two times? {SAY_BAR}")
+            return Found(when, _said(words[start:]), _said(words[:start]))
+        return None
+
+    def after_name(self, words: Sequence[str]) -> Found | None:
+        """The date phrase after a name at the beginning, as in "ANA in 2 days about the knee".
+
+        Raises:
+            WhenError: there is one, and it is unclear or can't be.
+        """
+        for start in range(1, min(len(words), NAME_WORDS + 1)):
+            try:
+                found = self.head(words[start:])
+            except WhenError as why:
+                raise why.inside(_said(words[:start]), "") from None
+            if found is None or found.when.weak:
+                continue
+            self._check_before(words[:start])
+            rest = _said([*words[:start], *found.rest.split()])
+            return Found(found.when, found.phrase, rest)
+        return None
+
+    def _loose(
+        self, words: Sequence[str], before: Sequence[str] = (), after: Sequence[str] = ()
+    ) -> When | None:
+        text = _said(words)
+        if text.isdecimal():
+            return None
+        try:
+            return read(text, self.now, self.order, self.untimed, loose=True)
+        except NotADateError:
+            return None
+        except WhenError as why:
+            raise why.inside(_said(before), _said(after)) from None
+
+    def _check_after(self, when: When, rest: Sequence[str]) -> None:
+        """Ask where the next words are a date as well."""
+        joined = bool(rest) and rest[0].casefold() in LEADS
+        following = rest[1:] if joined else rest
+        for number in range(1, min(LOOK_AHEAD, len(following)) + 1):
+            pieces = self._pieces(following[:number])
+            if any(_matters(each, joined=joined, timed=when.timed) for each in pieces):
+                raise WhenError(f"two dates? {SAY_BAR}")
+
+    def _check_before(self, rest: Sequence[str]) -> None:
+        word = rest[-1].casefold().strip(",") if rest else ""
+        small = word.isdecimal() and int(word) <= 31
+        if word in CHANGES or small:
+            raise WhenError(f"is {word} part of the date? {SAY_BAR}")
+
+    def _with_clock(self, found: Found) -> Found:
+        """Its time of day from the end of the line: "tomorrow call ANA at 9:00"."""
+        words = found.rest.split()
+        if found.when.weak and self._holds(words, Day):
+            raise WhenError(f"two dates? {SAY_BAR}")
+        if found.when.timed:
+            return found
+        for start in range(len(words)):
+            end = words[start:]
+            pieces = [] if _said(end).isdecimal() else self._pieces(end)
+            if pieces and all(isinstance(each, Clock | Part | Filler) for each in pieces):
+                self._check_before(words[:start])
+                return self._joined(found, words[:start], end)
+            if (other := self._loose(end, [found.phrase, *words[:start]])) and not other.weak:
+                raise WhenError(f"two dates? {SAY_BAR}")
+        if self._holds(words, Clock):
+            raise WhenError(f"which time belongs to the date? {SAY_BAR}")
+        return found
+
+    def _joined(self, found: Found, between: Sequence[str], clock: Sequence[str]) -> Found:
+        phrase = f"{found.phrase} {_said(clock)}"
+        try:
+            return Found(self.read(phrase), phrase, _said(between))
+        except WhenError as why:
+            raise why.inside("", _said(between)) from None
+
+    def _holds(self, words: Sequence[str], kind: type[Clock | Day]) -> bool:
+        """Whether a date, or a time of day that is more than a bare number, is in the words."""
+        return any(
+            isinstance(each, kind) and not (isinstance(each, Clock) and each.sure is Sure.BARE)
+            for start in range(len(words))
+            for number in (1, 2)
+            for each in self._pieces(words[start : start + number])
+        )
+
+    def _pieces(self, words: Sequence[str]) -> list[object]:
+        try:
+            at = Setting(self.now.replace(tzinfo=None), self.order, loose=True)
+            return [each.piece for each in parse(plain(_said(words)), at)]
+        except NotADateError:
+            return []
+        except WhenError:
+            return [Vague("it can't be")]
+
+
+def _matters(piece: object, *, joined: bool, timed: bool) -> bool:
+    """Whether the piece, right after a date, makes another date of it."""
+    match piece:
+        case Clock(sure=Sure.BARE):
+            return joined and not timed
+        case Vague(weak=True) | Day(weak=True):
+            return joined
+        case Clock() | Day() | Feast() | Repeat() | Times() | Lasting() | Span() | Part() | Vague():
+            return True
+        case Mark() | _:
+            return False
+
+
+def _said(words: Sequence[str]) -> str:
+    return " ".join(words)
