@@ -2,13 +2,16 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from bot.errors import Guess, UnknownWordError
 from bot.grammar.context import Context
 from bot.grammar.scanner import Scanner
 from core.apparatus import ApparatusId
+from core.brief import Bar
 from core.exercise import Exercise
 from core.fold import fold
+from core.repertoire import Repertoire
 
 MOST_WORDS = 10  # of the longest name
 
@@ -59,6 +62,31 @@ def named(scanner: Scanner, context: Context, near: Sequence[ApparatusId]) -> Na
             for m in context.names.find(typed, near).matches
         ),
     )
+
+
+def bars_named(scanner: Scanner, repertoire: Repertoire, longer_than: int) -> list[Bar]:
+    """The movements that the next words name to the letter, read, as what a class does without.
+
+    Only a name of more words than `longer_than` counts: "chest opening" is not a chest.
+    """
+    known = _families(repertoire)
+    words = scanner.words[scanner.at : scanner.at + MOST_WORDS]
+    for size in range(len(words), max(1, longer_than), -1):
+        families = known.get(fold(" ".join(words[:size])))
+        if families:
+            scanner.take(size)
+            return [Bar(each, movements=frozenset({each})) for each in sorted(families)]
+    return []
+
+
+@lru_cache(maxsize=64)
+def _families(repertoire: Repertoire) -> dict[str, frozenset[str]]:
+    """Every name of an exercise or a family, folded -> the families it stands for."""
+    found: dict[str, frozenset[str]] = {}
+    for e in repertoire.exercises.values():
+        for name in (fold(e.family), *_names(e)):
+            found[name] = found.get(name, frozenset()) | {e.family}
+    return found
 
 
 def _names(e: Exercise) -> set[str]:

@@ -9,7 +9,7 @@ from bot.grammar import vocabulary as v
 from bot.grammar.context import Context
 from bot.grammar.draft import Draft
 from bot.grammar.guessing import unknown
-from bot.grammar.movement import named
+from bot.grammar.movement import bars_named, named
 from bot.grammar.scanner import Scanner, nearest
 from bot.when import MONTHS, WhenError, spot
 from core.aims import AIM_WORDS, AIMS, BAR_WORDS, BARS, aim, bar
@@ -106,7 +106,7 @@ class PlanWords:
             return False
         self.words.take()
         meanings = [b.name for b in BARS] + [a.name for a in AIMS] + [*BAR_WORDS, *AIM_WORDS]
-        if self._each(meanings, self._add_without):
+        if self._each(meanings, self._add_without, movements=True):
             return True
         if self.words.done:
             raise MissingWordError(word, f"{word} wrists")
@@ -124,13 +124,20 @@ class PlanWords:
         if found:
             self.draft.without.append(found)
 
-    def _each(self, meanings: list[str], add: Callable[[str], None]) -> int:
+    def _each(
+        self, meanings: list[str], add: Callable[[str], None], *, movements: bool = False
+    ) -> int:
         """Read one meaning after another, "and" and "or" between them; how many there were."""
         count = 0
         while not self.words.done:
             found = self.words.phrase(meanings)
-            joined = count and self.words.peek() in ("and", "or", "&", "+")
-            if found is None and joined:
+            shortest = found[1] if found else 1
+            longer = movements and bars_named(self.words, self.context.repertoire, shortest)
+            if longer:
+                self.draft.without += longer
+                count += 1
+                continue
+            if found is None and count and self.words.peek() in ("and", "or", "&", "+"):
                 self.words.take()
                 continue
             if found is None or (count and self.words.peek() in self.apparatus):
@@ -180,8 +187,8 @@ class PlanWords:
 
     def _apparatus_anywhere(self) -> list[ApparatusId]:
         """The apparatus the line names, before this word or after it."""
-        said = [self.apparatus.get(fold(word)) for word in self.words.words]
-        return [each for each in said if each]
+        return [each for word in self.words.words if (each := self.apparatus.get(fold(word)))]
+        return [each for word in self.words.words if (each := self.apparatus.get(fold(word)))]
 
     def _for(self) -> bool:
         """Who it is for; "for 50 min", "for tue" and "for beginners" say something else."""
@@ -224,8 +231,7 @@ class PlanWords:
         word, after = self.words.peek(), self.words.peek(1)
         if word in ("private", "solo"):
             return self._set_people("1", 1)
-        together = v.SIZE.fullmatch(word)
-        if together:
+        if together := v.SIZE.fullmatch(word):
             return self._set_people(together[1], 1)
         if re.fullmatch(r"-?\d+", word) and after in v.PEOPLE:
             return self._set_people(word, 2)
@@ -267,12 +273,8 @@ class PlanWords:
     def _hours(self) -> bool:
         word, after = self.words.peek(), self.words.peek(1)
         apart = after in v.HOUR_WORDS
-        hours = v.HOURS.fullmatch(word + after if apart else word)
-        if hours is None:
-            return False
-        half = 30 if hours[2] else 0
-        minutes = int(hours[1]) * 60 + half + int(hours[3] or 0)
-        return self._set_minutes(str(minutes), 2 if apart else 1)
+        minutes = v.minutes_of(word + after if apart else word)
+        return minutes is not None and self._set_minutes(str(minutes), 2 if apart else 1)
 
     def _minutes(self) -> bool:
         word = self.words.peek()

@@ -12,6 +12,7 @@ from core.fold import fold
 LONGEST_LINE = 1000  # characters; the longest sensible command is about a hundred
 PHRASE = 3  # the most words of one meaning: "weight on wrists"
 NEAREST = 3  # buttons offered for an unknown word
+ALIKE = 0.5  # likeness from which a word is offered: half of its letters stay (house choice)
 
 
 def clean(text: str, longest: int = LONGEST_LINE) -> str:
@@ -124,5 +125,5 @@ def nearest(
     word = fold(scanner.words[word_at])
     spelled = meaning or {}
     scored = sorted(((OSA.normalized_similarity(word, each), each) for each in known), reverse=True)
-    picked = dict.fromkeys(spelled.get(each, each) for score, each in scored if score >= 0.34)
+    picked = dict.fromkeys(spelled.get(each, each) for score, each in scored if score >= ALIKE)
     return tuple(Guess(each, scanner.instead(word_at, 1, each)) for each in list(picked)[:NEAREST])

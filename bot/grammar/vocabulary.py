@@ -47,3 +47,11 @@ SIZE = re.compile(r"(\d+)(?:x|ppl|people)")
 def only_signs(word: str) -> bool:
     """Whether a word is nothing but punctuation and signs like "&" and "+": no picture, no word."""
     return all(unicodedata.category(c)[0] == "P" or c in "+=|<>~" for c in word)
+
+
+def minutes_of(word: str) -> int | None:
+    """The minutes that a word for hours says ("1h", "1.5h", "1h15"), or None."""
+    hours = HOURS.fullmatch(word)
+    if hours is None:
+        return None
+    return int(hours[1]) * 60 + (30 if hours[2] else 0) + int(hours[3] or 0)

@@ -26,6 +26,7 @@ SHORT_DIRECTIONS = {
     Direction.LATERAL: "side",
     Direction.ROTATION: "rotation",
 }
+HELD = "\N{NO-BREAK SPACE}"
 
 
 def title(brief: ClassBrief, repertoire: Repertoire, now: datetime | None = None) -> str:
@@ -86,9 +87,12 @@ def totals(plan: ClassPlan) -> str:
     ]
     if s.apparatus_changes:
         changes.append(count(s.apparatus_changes, "apparatus change"))
-    spine = ", ".join(f"{SHORT_DIRECTIONS[d]} {n}" for d, n in s.directions.items())
+    # A word and its number stay on one line.
+    spine = ", ".join(
+        f"{SHORT_DIRECTIONS[d]} {n}".replace(" ", HELD) for d, n in s.directions.items()
+    )
     return "\n".join(
-        wrapped(text, "  ")
+        wrapped(text, "  ").replace(HELD, " ")
         for text in (
             f"Ends {clock(plan.total_s)} of {clock(plan.brief.slot_s)}",
             ", ".join(changes),

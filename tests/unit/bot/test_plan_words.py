@@ -4,6 +4,7 @@ from itertools import permutations
 
 import pytest
 
+from bot.commands import MakePlan
 from bot.errors import (
     MissingWordError,
     OutOfRangeError,
@@ -285,3 +286,22 @@ def test_the_full_name_of_an_exercise_is_read_to_its_end(wanted: ExerciseId) -> 
     found = wishes(f"plan {e.apparatus} with {e.name} 50 no jumping")
     assert found["must"] == (wanted,)
     assert (found["minutes"], found["apparatus"]) == (50, e.apparatus)
+
+
+@pytest.mark.parametrize(
+    ("words", "without"),
+    [
+        ("no chest opening", ["chest opener"]),
+        ("no knee stretch", ["knee stretch"]),
+        ("no wrists, chest opening", ["wrists", "chest opener"]),
+        ("no wrists and chest", ["wrists", "chest"]),
+        ("no side bend", ["side bend"]),
+        ("no hamstring stretch", ["hamstring stretch"]),
+    ],
+)
+def test_a_movement_is_not_taken_for_the_part_its_name_begins_with(
+    words: str, without: list[str]
+) -> None:
+    command = read(f"plan 45 barrel {words}")
+    assert isinstance(command, MakePlan)
+    assert [each.name for each in command.without] == without
