@@ -15,6 +15,7 @@ from bot.actions import (
     setting,
     sheets,
     shelf,
+    teaching,
 )
 from bot.commands import (
     AddCue,
@@ -23,6 +24,7 @@ from bot.commands import (
     Command,
     Compare,
     DescribeApparatus,
+    Early,
     EditPlan,
     Find,
     ForgetApparatus,
@@ -53,6 +55,7 @@ from bot.commands import (
     ShowLadder,
     ShowSprings,
     SwapIdeas,
+    Teach,
     Undo,
     Why,
 )
@@ -84,7 +87,8 @@ def act(command: Command, desk: Desk) -> Reply:
         case Refit():
             return editing.refit(command, desk)
         case EditPlan():
-            return editing.edit(command, desk)
+            lost = teaching.late_minutes(command, desk)
+            return teaching.late(lost, desk) if lost else editing.edit(command, desk)
         case Undo():
             return editing.undo(command, desk)
         case SaveClass():
@@ -135,6 +139,10 @@ def act(command: Command, desk: Desk) -> Reply:
             return apparatus.show_springs(command, desk)
         case SendSheet():
             return sheets.send(command, desk)
+        case Teach():
+            return teaching.teach(command, desk)
+        case Early():
+            return teaching.early(command, desk)
         case Help():
             return helping.help_on(command, desk)
         case Hello():

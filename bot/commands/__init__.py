@@ -71,7 +71,7 @@ from bot.commands.setting import (
     SetZone,
 )
 from bot.commands.table import BUTTON_WORDS, NAMES, WORDS, Command
-from bot.commands.teaching import SendSheet
+from bot.commands.teaching import Early, SendSheet, Teach
 
 __all__ = [
     "BUTTON_WORDS",
@@ -91,6 +91,7 @@ __all__ = [
     "DescribeApparatus",
     "Details",
     "DropGroup",
+    "Early",
     "EditPlan",
     "Erase",
     "Export",
@@ -136,6 +137,7 @@ __all__ = [
     "ShowRetention",
     "ShowSprings",
     "SwapIdeas",
+    "Teach",
     "Undo",
     "Unflag",
     "WhoHasAccess",

@@ -41,7 +41,7 @@ from bot.commands.setting import (
     SetHabit,
     SetZone,
 )
-from bot.commands.teaching import SendSheet
+from bot.commands.teaching import Early, SendSheet, Teach
 
 Command = (
     MakePlan
@@ -75,6 +75,8 @@ Command = (
     | SameAs
     | ShowSprings
     | SendSheet
+    | Teach
+    | Early
     | Help
     | Hello
     | SetZone
@@ -153,6 +155,8 @@ WORDS: dict[str, str] = {
     "invite": "access",
     "revoke": "access",
     "sheet": "sheet",
+    "teach": "teach",
+    "early": "early",
     "help": "help",
     "start": "start",
     "hello": "start",

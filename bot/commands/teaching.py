@@ -13,3 +13,25 @@ class SendSheet:
 
     plan: int | None = None
     form: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Teach:
+    """Teach the class, or go on in it.
+
+    Attributes:
+        do: what was tapped: next, back, skip, late, stop; empty to open or to show it.
+        place: the place that the tapped message was about; None where it was typed.
+    """
+
+    do: str = ""
+    plan: int | None = None
+    place: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Early:
+    """There is time for one exercise more; `typed` names the one that is wanted."""
+
+    minutes: int
+    typed: str = ""

@@ -267,6 +267,8 @@ READERS: dict[str, Callable[[Scanner, Context], Command]] = {
     "retention": privacy_words.retention,
     "access": privacy_words.access,
     "sheet": teach_words.sheet,
+    "teach": teach_words.teach,
+    "early": teach_words.early,
     "help": _help,
     "start": _start,
     "zone": _zone,

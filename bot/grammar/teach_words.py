@@ -2,8 +2,8 @@
 
 import re
 
-from bot.commands import SendSheet
-from bot.errors import UnknownWordError
+from bot.commands import Early, SendSheet, Teach
+from bot.errors import MissingWordError, OutOfRangeError, UnknownWordError
 from bot.grammar.context import Context
 from bot.grammar.scanner import Scanner, nearest
 from core.fold import fold
@@ -13,6 +13,8 @@ FORMS = {
     "pdf": "paper", "picture": "picture", "image": "picture", "photo": "picture",
 }  # fmt: skip
 NUMBER = re.compile(r"#?(\d{1,9})")
+DOINGS = ("next", "back", "skip", "late", "stop")
+MOST_EARLY = 30
 SMALL = ("plan", "the", "as", "a", "for", "on", "of", "class", "number", "no")
 
 
@@ -35,3 +37,51 @@ def sheet(scanner: Scanner, _: Context) -> SendSheet:
             raise UnknownWordError(scanner.raw[scanner.at], guesses)
         scanner.take()
     return SendSheet(plan, form)
+
+
+def teach(scanner: Scanner, _: Context) -> Teach:
+    """`teach`, `teach 12`; buttons say `teach next 7 #12`.
+
+    Raises:
+        UnknownWordError: anything else.
+    """
+    do = fold(scanner.peek())
+    if do in DOINGS:
+        scanner.take()
+    else:
+        do = ""
+    place = plan = None
+    while not scanner.done:
+        number = NUMBER.fullmatch(scanner.peek())
+        if number and (scanner.peek().startswith("#") or not do) and plan is None:
+            plan = int(number[1])
+        elif number and do and place is None:
+            place = int(number[1])
+        elif fold(scanner.peek()) not in SMALL:
+            raise UnknownWordError(scanner.raw[scanner.at], nearest(scanner, scanner.at, DOINGS))
+        scanner.take()
+    return Teach(do, plan, place)
+
+
+def early(scanner: Scanner, _: Context) -> Early:
+    """`early 5`, `early 5 mermaid`.
+
+    Raises:
+        MissingWordError: no minutes.
+        OutOfRangeError: more minutes than anybody is early.
+    """
+    if fold(scanner.peek()) == "by":
+        scanner.take()
+    word = scanner.peek()
+    if not re.fullmatch(r"\d{1,3}", word):
+        if scanner.done:
+            raise MissingWordError("early", "early 5")
+        raise UnknownWordError(scanner.raw[scanner.at])
+    scanner.take()
+    if not 1 <= int(word) <= MOST_EARLY:
+        raise OutOfRangeError("early", word, 1, MOST_EARLY, "minutes")
+    if fold(scanner.peek()) in ("min", "mins", "minutes"):
+        scanner.take()
+    if fold(scanner.peek()) in ("with", "for"):
+        scanner.take()
+    return Early(int(word), scanner.rest() if not scanner.done else "")

@@ -220,6 +220,18 @@ ENTRIES: dict[str, Entry] = {
         "of that plan.",
         ("sheet", "sheet phone", "sheet picture"),
     ),
+    "teach": Entry(
+        "the class while you teach it",
+        "One message that follows your taps: what is now, springs to set, who needs what, what "
+        "comes next, time in hand. Next, back, skip, late, stop; not tapping is fine. It stops by "
+        "itself half an hour after the class.",
+        ("teach",),
+    ),
+    "early": Entry(
+        "time for one exercise more",
+        "Offers what fits what is left of the class; press one and it comes in.",
+        ("early 5",),
+    ),
     "usual": Entry(
         "what you usually teach",
         "What a plan leaves out is taken from here.",

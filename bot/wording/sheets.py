@@ -94,7 +94,7 @@ def sheet_form(sheet: RunSheet, repertoire: Repertoire) -> dict[str, Any]:
         "band": _band(sheet, repertoire),
         "sections": sections,
         "people": [_person(each, repertoire) for each in sheet.people],
-        "set_up": [plain(line, CUE_LONGEST) for line in _set_up(sheet, repertoire)],
+        "set_up": [plain(line, CUE_LONGEST) for line in set_up(sheet, repertoire)],
         "safety": [
             {"mark": marks[act], "text": plain(repertoire.acts.get(act, act), CUE_LONGEST)}
             for act in sheet.acts
@@ -148,7 +148,7 @@ def _row(
         "under": plain(" · ".join(under), CUE_LONGEST),
         "acts": "".join(sorted(marks[act] for act in e.safety)),
         "who": _who(row.needing, names),
-        "springs": _springs(item.step.springs, e.apparatus, repertoire),
+        "springs": springs_of(item.step.springs, e.apparatus, repertoire),
         "change": row.new_springs or row.moved,
         "reps": reps(item),
         "options": [plain(_option(each, e.apparatus, repertoire), 80) for each in row.options],
@@ -169,19 +169,19 @@ def _who(needing: Sequence[int], names: Sequence[str]) -> str:
 def _option(option: Option, on: ApparatusId, repertoire: Repertoire) -> str:
     ways = []
     if option.springs is not None:
-        ways.append(_springs(option.springs, on, repertoire))
+        ways.append(springs_of(option.springs, on, repertoire))
     if option.exercise:
         ways.append(option.exercise.short)
     return f"{'△' if option.harder else '▽'} {listed(ways, 'or')}"
 
 
-def _springs(setting: SpringSetting, on: ApparatusId, repertoire: Repertoire) -> str:
+def springs_of(setting: SpringSetting, on: ApparatusId, repertoire: Repertoire) -> str:
     apparatus = repertoire.apparatus[on]
     return apparatus.brief(setting) or (NO_SPRING if apparatus.springs else "")
 
 
 def _person(person: PersonRow, repertoire: Repertoire) -> dict[str, Any]:
-    needs = [_need(need) for need in person.needs]
+    needs = [need_words(need) for need in person.needs]
     if person.stop or person.waits:
         needs = [("", STOPS if person.stop else WAITS)]
     elif person.all_through:
@@ -199,7 +199,7 @@ def _person(person: PersonRow, repertoire: Repertoire) -> dict[str, Any]:
     }
 
 
-def _need(need: Need) -> tuple[str, str]:
+def need_words(need: Need) -> tuple[str, str]:
     """Where, and what instead."""
     changes = "; ".join(text[:1].lower() + text[1:].rstrip(".") for text in need.changes)
     match need.kind:
@@ -216,7 +216,7 @@ def _need(need: Need) -> tuple[str, str]:
     return ", ".join(map(str, need.places)), what
 
 
-def _set_up(sheet: RunSheet, repertoire: Repertoire) -> list[str]:
+def set_up(sheet: RunSheet, repertoire: Repertoire) -> list[str]:
     lines = [_station(each, sheet, repertoire) for each in sheet.stations]
     if sheet.props:
         used = [f"{prop} ({', '.join(map(str, places))})" for prop, places in sheet.props]
@@ -249,7 +249,7 @@ def _band(sheet: RunSheet, repertoire: Repertoire) -> dict[str, Any]:
         if springs and not (row.new_springs or row.moved):
             springs[-1]["to"] = end
             continue
-        text = _springs(step.springs, step.exercise.apparatus, repertoire)
+        text = springs_of(step.springs, step.exercise.apparatus, repertoire)
         springs.append({"from": row.item.start_s, "to": end, "text": text})
     starts = plan.brief.starts
     step_s = 300 if plan.brief.minutes <= 60 else 600
