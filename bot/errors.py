@@ -198,3 +198,11 @@ class NoSuchFlagError(UserError):
         super().__init__()
         self.typed = typed
         self.guesses = guesses
+
+
+class CalendarFileError(UserError):
+    """A calendar file that can't be taken in: "large", "many", "empty" or "broken"."""
+
+    def __init__(self, why: str) -> None:
+        super().__init__(why)
+        self.why = why

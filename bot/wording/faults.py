@@ -1,6 +1,7 @@
 """A sentence for every error the sender can put right: what is wrong, and what to do."""
 
 from bot.errors import (
+    CalendarFileError,
     DescribedError,
     MissingWordError,
     NoClassOnError,
@@ -26,6 +27,12 @@ from bot.errors import (
     WhoError,
 )
 
+CALENDAR_FILE = {
+    "large": "That calendar is too large for me: 300 kB at the most. Send a shorter time of it.",
+    "many": "That calendar has more than 400 entries. Send a shorter time of it.",
+    "empty": "I find no entries in that calendar. Is it the right file?",
+    "broken": "I can't read that file as a calendar. Export it again as .ics and send it anew.",
+}
 SHOWN = 40  # characters of her own words repeated back
 
 
@@ -84,6 +91,8 @@ def sentence(error: UserError) -> str:
                 "Which one do you mean?" if guesses else "There is nothing to take away or change."
             )
             return f"I find no single flag “{_cut(typed)}”. {ask}"
+        case CalendarFileError(why=why):
+            return CALENDAR_FILE.get(why, CALENDAR_FILE["broken"])
         case SpringsError(why=why) | DescribedError(why=why):
             return f"{why[:1].upper()}{why[1:]}."
         case _:
