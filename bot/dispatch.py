@@ -10,7 +10,7 @@ from functools import lru_cache
 from hashlib import sha256
 from zoneinfo import ZoneInfo
 
-from bot import buttons, house, open_question, posting
+from bot import buttons, house, metering, open_question, posting
 from bot.acting import act
 from bot.actions import today
 from bot.alarmed import warned
@@ -170,6 +170,7 @@ class Dispatch:
             open_question.drop_line(incoming.chat, store)
             open_question.forget(incoming.chat, store)
             return reply
+        metering.heard(command)
         open_question.drop_line(incoming.chat, store)
         done = command if isinstance(command, HouseCommand) else act(command, desk)
         open_question.forget(incoming.chat, store)

@@ -1,7 +1,6 @@
 """The composition root: the one file that knows every floor."""
 
 import argparse
-import logging
 import secrets
 import sys
 from datetime import UTC, datetime, timedelta
@@ -9,6 +8,7 @@ from io import TextIOWrapper
 from pathlib import Path
 from urllib.parse import urlsplit
 
+from bot import logs
 from bot import settings as settings_module
 from bot.console import Console, HandClock, instant, prompted
 from bot.demo import fill
@@ -30,9 +30,10 @@ CODE_HOLDS = timedelta(days=1)
 def main(argv: list[str] | None = None) -> int:
     """Run what the command line asks for; 0 when it went well."""
     args = _arguments().parse_args(argv)
-    logging.basicConfig(level=logging.WARNING, format="%(levelname)s %(name)s %(message)s")
+    logs.start("plain")
     try:
         settings = settings_module.read(serving=args.what == "serve")
+        logs.start(settings.log)
         match args.what:
             case "console":
                 return console(args, settings)
@@ -89,6 +90,8 @@ def console(args: argparse.Namespace, settings: Settings) -> int:
 def serve(settings: Settings) -> int:
     """Answer the messaging channel until told to stop."""
     # The channel's library takes a quarter of a second to load; the terminal needs none of it.
+    from bot.health import CHANNEL, WORKER, Health, Pulse  # noqa: PLC0415
+    from bot.metering import Answering, Meter, waiting  # noqa: PLC0415
     from bot.telegram.app import serve as serve_channel  # noqa: PLC0415
 
     vault = open_vault(settings.db, settings.key)
@@ -103,7 +106,15 @@ def serve(settings: Settings) -> int:
         sys.stdout.flush()
         if settings.db.startswith("sqlite"):
             vault.office.inherit(datetime.now(UTC))  # one program at a time has such a database
-        answerer = Dispatch(vault, SystemClock(), shipped(), limit=settings.limit)
+        answerer: Dispatch | Answering = Dispatch(
+            vault, SystemClock(), shipped(), limit=settings.limit
+        )
+        health = None
+        if settings.health_port:
+            meter = Meter(lambda: waiting(vault, datetime.now(UTC)))
+            answerer = Answering(answerer, meter)
+            parts = WORKER if settings.hook else WORKER | CHANNEL
+            health = Health(settings.health_port, vault.current, meter.text, Pulse(parts))
         serve_channel(
             answerer,
             vault.office,
@@ -111,6 +122,7 @@ def serve(settings: Settings) -> int:
             settings.api_url,
             settings.pace,
             settings.hook,
+            health,
         )
     finally:
         vault.close()

@@ -6,9 +6,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from zoneinfo import ZoneInfo, available_timezones
 
-from bot import channel
+from bot import channel, logs
 from bot.channel import Hook, Pace
 
+MOST_PORT = 65_535
 LIMIT = 40  # messages a minute one person may send (house choice)
 
 
@@ -29,9 +30,11 @@ class Settings:
         limit: messages a minute one person may send.
         pace: how fast the channel is written to.
         hook: where the channel brings updates to; None where it is asked for them.
+        health_port: where on loopback health is told; 0 for nowhere.
+        log: how the log is written, "plain" or "json".
     """
 
-    db: str
+    db: str = field(repr=False)  # it may have a password in it
     zone: str
     api_url: str = ""
     token: str = field(default="", repr=False)
@@ -39,6 +42,8 @@ class Settings:
     limit: int = LIMIT
     pace: Pace = field(default=Pace())
     hook: Hook | None = None
+    health_port: int = 0
+    log: str = "plain"
 
 
 def read(environment: Mapping[str, str] = os.environ, *, serving: bool = False) -> Settings:
@@ -62,10 +67,27 @@ def read(environment: Mapping[str, str] = os.environ, *, serving: bool = False) 
         db = f"sqlite:///{Path(db).expanduser().absolute()}"
     limit = channel.number(environment, "COILBOOK_LIMIT", LIMIT, faults)
     pace, hook = channel.pace(environment, faults), channel.hook(environment, faults)
+    health = environment.get("COILBOOK_HEALTH_PORT", "").strip() or "0"
+    if not health.isdecimal() or int(health) > MOST_PORT:
+        faults.append(
+            f"COILBOOK_HEALTH_PORT: {health[:20]!r} is no port; say one up to {MOST_PORT}"
+        )
+    log = environment.get("COILBOOK_LOG") or "plain"
+    if log not in logs.KINDS:
+        faults.append(f"COILBOOK_LOG: {log[:20]!r} is no kind of log; say plain or json")
     if faults:
         raise SettingsError("\n".join(faults))
     return Settings(
-        db, zone, api_url, token, environment.get("COILBOOK_KEY", ""), limit, pace, hook
+        db,
+        zone,
+        api_url,
+        token,
+        environment.get("COILBOOK_KEY", ""),
+        limit,
+        pace,
+        hook,
+        int(health),
+        log,
     )
 
 

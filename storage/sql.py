@@ -63,6 +63,11 @@ class SqlVault:
             self.close()
             raise
 
+    def current(self) -> bool:
+        """Whether the database can be reached and still has the shape that is wanted."""
+        with self._session(self._reader) as session:
+            return is_current(session.connection())
+
     def owner(self, door: str) -> OwnerId | None:
         """Who speaks from this door, or None for a stranger."""
         with self._session(self._reader) as session:

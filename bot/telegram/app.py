@@ -5,6 +5,7 @@ import logging
 import os
 import secrets
 import signal
+from collections.abc import Callable
 from contextlib import suppress
 from datetime import UTC, datetime
 from typing import Any
@@ -16,7 +17,7 @@ from telegram.request import HTTPXRequest
 from bot.channel import Hook, Pace
 from bot.mail_ports import Office
 from bot.telegram.courier import Courier
-from bot.telegram.door import Answerer
+from bot.telegram.door import Answerer, Beside, unwatched
 from bot.telegram.handlers import SPINNERS, Handlers
 from bot.telegram.intake import KINDS, Intake, query_of
 from bot.telegram.polling import Take, persist, poll
@@ -38,6 +39,7 @@ def serve(
     api_url: str = "",
     pace: Pace | None = None,
     hook: Hook | None = None,
+    beside: Beside | None = None,
 ) -> None:
     """Answer the channel's messages until the process is asked to end.
 
@@ -48,6 +50,7 @@ def serve(
         api_url: where the channel is, e.g. "http://127.0.0.1:8081"; its official address if empty.
         pace: how fast it may be written to.
         hook: where it brings updates to; without one it is asked for them.
+        beside: what runs in the meantime and takes signs of life.
 
     Raises:
         TokenRefusedError: the channel does not know the token.
@@ -58,7 +61,11 @@ def serve(
         for name in (signal.SIGTERM, signal.SIGINT):
             with suppress(NotImplementedError):  # not on every system; Ctrl-C ends it there too
                 asyncio.get_running_loop().add_signal_handler(name, stop.set)
-        await run(answerer, office, token, api_url, stop, pace, hook)
+        if beside is None:
+            await run(answerer, office, token, api_url, stop, pace, hook)
+            return
+        async with beside.told():
+            await run(answerer, office, token, api_url, stop, pace, hook, beside.beat)
 
     asyncio.run(until_told())
 
@@ -71,6 +78,7 @@ async def run(
     stop: asyncio.Event,
     pace: Pace | None = None,
     hook: Hook | None = None,
+    beat: Callable[[str], None] = unwatched,
 ) -> None:
     """Answer messages until `stop` is set; what is not answered by then waits in the inbox.
 
@@ -83,7 +91,7 @@ async def run(
     courier = Courier(bot, office, pace, threads, _now)
     handlers = Handlers(bot, answerer, courier, threads)
     worker = f"{os.getpid()}-{secrets.token_hex(4)}"
-    shift = Shift(worker, office, courier, handlers.answer, threads, _now)
+    shift = Shift(worker, office, courier, handlers.answer, threads, _now, beat)
     intake = Intake(shift.keep)
 
     async def take(updates: list[dict[str, Any]]) -> None:
@@ -99,7 +107,7 @@ async def run(
             await _set_menu(bot, answerer)
             working = asyncio.create_task(shift.work(stop))
             try:
-                await _receive(bot, raw, take, stop, hook)
+                await _receive(bot, raw, take, stop, hook, beat)
             finally:
                 stop.set()
                 await working
@@ -113,12 +121,17 @@ async def run(
 
 
 async def _receive(
-    bot: Bot, raw: RawUpdates, take: Take, stop: asyncio.Event, hook: Hook | None
+    bot: Bot,
+    raw: RawUpdates,
+    take: Take,
+    stop: asyncio.Event,
+    hook: Hook | None,
+    beat: Callable[[str], None],
 ) -> None:
     """Take updates in until told to stop."""
     if hook is None:
         await persist(bot.delete_webhook, stop)
-        await poll(bot, raw, take, stop)
+        await poll(bot, raw, take, stop, beat)
         return
 
     async def here() -> bool:

@@ -1,5 +1,6 @@
 """What the door needs from inside, and the one fault that ends it."""
 
+from contextlib import AbstractAsyncContextManager
 from typing import Protocol
 
 from bot.posting import Receipt
@@ -27,6 +28,20 @@ class Answerer(Protocol):
 
     def menu(self) -> tuple[tuple[str, str], ...]:
         """Commands worth a place in the channel's menu, each with a short description."""
+
+
+class Beside(Protocol):
+    """What runs beside the door and watches it."""
+
+    def told(self) -> AbstractAsyncContextManager[object]:
+        """A block in which it runs."""
+
+    def beat(self, part: str) -> None:
+        """Take a sign of life of the part that gives it: "worker", "channel"."""
+
+
+def unwatched(_part: str) -> None:
+    """Where nobody asks for signs of life, nothing is done with them."""
 
 
 class TokenRefusedError(Exception):

@@ -9,7 +9,7 @@ from typing import Any, TypeVar
 from telegram import Bot
 from telegram.error import InvalidToken, RetryAfter, TelegramError, TimedOut
 
-from bot.telegram.door import TokenRefusedError
+from bot.telegram.door import TokenRefusedError, unwatched
 from bot.telegram.intake import KINDS
 from bot.telegram.raw import RawUpdates
 from storage.errors import StorageError
@@ -23,8 +23,16 @@ T = TypeVar("T")
 Take = Callable[[list[dict[str, Any]]], Awaitable[None]]
 
 
-async def poll(bot: Bot, raw: RawUpdates, take: Take, stop: asyncio.Event) -> None:
+async def poll(
+    bot: Bot,
+    raw: RawUpdates,
+    take: Take,
+    stop: asyncio.Event,
+    beat: Callable[[str], None] = unwatched,
+) -> None:
     """Hand over all updates in order; returns once `stop` is set.
+
+    `beat` is told whenever the channel has answered.
 
     Asking for what comes next is what confirms the updates that have been taken so far.
 
@@ -35,6 +43,7 @@ async def poll(bot: Bot, raw: RawUpdates, take: Take, stop: asyncio.Event) -> No
 
     async def fetch() -> list[dict[str, Any]]:
         await bot.get_updates(following, timeout=HOLD_S, allowed_updates=KINDS)
+        beat("channel")
         return raw.found()
 
     while (updates := await persist(fetch, stop)) is not None:

@@ -13,6 +13,7 @@ from datetime import datetime, timedelta
 from bot.channel import AT_ONCE
 from bot.mail_ports import Office
 from bot.telegram.courier import WORTH_WAITING, Courier
+from bot.telegram.door import unwatched
 from bot.telegram.facts import fact
 from bot.telegram.threads import Threads
 from storage.errors import TakenError
@@ -40,6 +41,7 @@ class Shift:
         answer: Answer,
         threads: Threads,
         clock: Callable[[], datetime],
+        beat: Callable[[str], None] = unwatched,
     ) -> None:
         self._worker = worker
         self._office = office
@@ -47,6 +49,7 @@ class Shift:
         self._answer = answer
         self._run = threads.post
         self._now = clock
+        self._beat = beat
         self._places = asyncio.Semaphore(AT_ONCE)
         self._lanes: dict[str, asyncio.Event] = {}  # what tells a lane that there is more
         self._tasks: set[asyncio.Task[None]] = set()
@@ -98,6 +101,7 @@ class Shift:
                     self._start(
                         await self._run(self._office.claim, self._worker, now, now + LEASE, room)
                     )
+                    self._beat("worker")
                 except Exception as error:
                     LOG.error("looking for work failed: %s", fact(error))
             with contextlib.suppress(TimeoutError):
