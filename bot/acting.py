@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from bot.about_diary import act_on_diary
 from bot.about_people import act_on_people
 from bot.actions import (
     apparatus,
@@ -24,6 +25,7 @@ from bot.commands import (
     Command,
     Compare,
     DescribeApparatus,
+    DiaryCommand,
     Early,
     EditPlan,
     Find,
@@ -73,6 +75,8 @@ def act(command: Command, desk: Desk) -> Reply:
     """
     if isinstance(command, PeopleCommand):
         return act_on_people(command, desk)
+    if isinstance(command, DiaryCommand):
+        return act_on_diary(command, desk)
     if isinstance(command, HouseCommand):
         raise TypeError(command)
     match command:

@@ -3,9 +3,11 @@
 from bot import open_question
 from bot.commands import MakePlan
 from bot.desk import Desk
+from bot.errors import UnclearDateError
 from bot.reply import Button, Part, Reply
 from bot.room import people_of
 from bot.wording import asking
+from bot.wording.diary import WHICH_TIME
 from bot.wording.findings import note
 from bot.wording.phrases import listed, wrapped
 from core.apparatus import ApparatusId
@@ -16,7 +18,13 @@ from core.planner.request import NoPlan
 
 
 def brief_of(command: MakePlan, desk: Desk) -> tuple[ClassBrief, list[str]] | Reply:
-    """The brief and what is to be said of how it was read; or the first question left."""
+    """The brief and what is to be said of how it was read; or the first question left.
+
+    Raises:
+        UnclearDateError: a day without a time of day.
+    """
+    if command.day:
+        raise UnclearDateError(command.line, WHICH_TIME)
     habits = desk.instructor.habits
     minutes = command.minutes or habits.minutes
     apparatus = command.apparatus or habits.apparatus
@@ -42,6 +50,13 @@ def brief_of(command: MakePlan, desk: Desk) -> tuple[ClassBrief, list[str]] | Re
         words = asking.KNOWN_GROUP if fold(brief.group) in known else asking.NEW_GROUP
         said.append(words.format(group=brief.group))
     return brief, said
+
+
+def ask_minutes(line: str, desk: Desk) -> Reply:
+    """How long a class is that goes into the diary, with buttons that complete the line."""
+    open_question.ask(line, "class", desk)
+    row = tuple(Button(str(m), f"{line} {m}") for m in asking.MINUTES)
+    return Reply((Part(asking.HOW_LONG),), (row,), data={"missing": "minutes"})
 
 
 def no_plan(result: NoPlan, desk: Desk, ways: tuple[Button, ...] = ()) -> Reply:

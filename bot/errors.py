@@ -182,6 +182,18 @@ class NoClassOnError(UserError):
         self.day = day
 
 
+class NoSuchDayError(UserError):
+    """She has no holiday of that number."""
+
+
+class NoSuchReminderError(UserError):
+    """There is no reminder of that number, or it has been done."""
+
+    def __init__(self, number: int) -> None:
+        super().__init__(str(number))
+        self.number = number
+
+
 class NoSuchGroupError(UserError):
     """No group of people is called that; with the names of those there are."""
 

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from bot.desk import Desk
 from bot.errors import NoPlanYetError, NoSuchPlaceError, NoSuchPlanError
+from bot.next_class import attach
 from bot.reply import Button, Reply
 from bot.room import room_of
 from bot.wording import asking, plans
@@ -21,6 +22,7 @@ def keep(plan: ClassPlan, desk: Desk) -> SavedPlan:
     nameless = tuple(f for f in plan.findings if f.rule not in ABOUT_PEOPLE)
     saved = desk.store.add_plan(replace(plan, findings=nameless), desk.repertoire, desk.now)
     turn_to(saved, desk)
+    attach(saved, desk)
     return saved
 
 

@@ -19,14 +19,7 @@ from core.saved import SavedPlan
 
 def people_of(group: str, desk: Desk) -> tuple[Client, ...]:
     """The people a class is for: of the group it names, or those it names one by one."""
-    if not fold(group):
-        return ()
-    whole = room.people_of(group, desk)
-    if whole:
-        return whole
-    pieces = group.replace("&", ",").replace("+", ",").replace(" and ", ",").split(",")
-    named = [desk.store.people.client_named(piece) for piece in pieces if fold(piece)]
-    return tuple(dict.fromkeys(each for each in named if each))
+    return room.people_of(group, desk) if fold(group) else ()
 
 
 def class_verdicts(client: Client, plan: ClassPlan, desk: Desk) -> tuple[Verdict, ...]:

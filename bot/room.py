@@ -3,6 +3,7 @@
 from bot.desk import Desk
 from core.brief import ClassBrief
 from core.client import Client
+from core.fold import fold
 from core.room import Room
 from storage.errors import KeyMissingError
 
@@ -17,7 +18,7 @@ def room_of(brief: ClassBrief, desk: Desk) -> Room | None:
 
 
 def people_of(name: str, desk: Desk) -> tuple[Client, ...]:
-    """The members of the group of this name, or the one client; nobody where there is neither."""
+    """The members of the group of this name, or whoever it names one by one; nobody else."""
     if not name:
         return ()
     try:
@@ -28,4 +29,8 @@ def people_of(name: str, desk: Desk) -> tuple[Client, ...]:
     if group:
         return tuple(people.some(group.members))
     client = people.client_named(name)
-    return (client,) if client else ()
+    if client:
+        return (client,)
+    pieces = name.replace("&", ",").replace("+", ",").replace(" and ", ",").split(",")
+    named = [people.client_named(piece) for piece in pieces if fold(piece)]
+    return tuple(dict.fromkeys(each for each in named if each))

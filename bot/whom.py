@@ -128,6 +128,11 @@ def _near_heads(typed: str, desk: Desk) -> list[tuple[float, str, str]]:
     return sorted(best.values())
 
 
+def near_groups(typed: str, desk: Desk) -> list[str]:
+    """Names of groups like this one, the nearest first."""
+    return [name for _, name in _alike(typed, [g.name for g in desk.store.people.groups()])]
+
+
 def near_names(typed: str, desk: Desk) -> list[tuple[float, str]]:
     """Names like this one, the nearest first: how far off, and the name."""
     return _alike(typed, list(desk.store.people.names().values()))

@@ -55,6 +55,9 @@ class Change(StrEnum):
     RHYTHM = "rhythm"
 
 
+IN_DIARY = (Change.CLASS, Change.AWAY, Change.REMINDER, Change.RHYTHM)
+
+
 @dataclass(frozen=True, slots=True)
 class Undone:
     """A change that was taken back.
@@ -62,11 +65,13 @@ class Undone:
     Attributes:
         name: of the client or the group it was about, as it was before this was taken back.
         client: whom it was about, or None for a group.
+        number: of the record that was changed.
     """
 
     what: Change
     name: str
     client: ClientId | None = None
+    number: int = field(default=0, compare=False)
 
 
 @dataclass(frozen=True, slots=True)

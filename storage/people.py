@@ -193,7 +193,7 @@ class People(Attending):
             self._drawers.put(drawer, group_to_sheet(number, replace(group, members=left)))
         else:
             self._drawers.put(drawer, before)
-        return Undone(Change(what), name, client)
+        return Undone(Change(what), name, client, number)
 
     def erase_client(self, client: ClientId, at: datetime) -> dict[str, int] | None:
         """How much was erased of what, for good; None when there was no such client.

@@ -5,7 +5,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import get_args
 
-from bot.commands import HouseCommand, PeopleCommand
+from bot.commands import DiaryCommand, HouseCommand, PeopleCommand
 from bot.main import open_vault
 from tests.talk import Talk
 
@@ -13,7 +13,7 @@ HEALTH = (
     "Health questions belong to the client's clinician; your licence and local rules come first."
 )
 
-# One line at least for each command about people and the house; ANA and dawn are there.
+# One line at least for each command about people, the diary and the house; ANA and dawn are there.
 EVERY_LINE = (
     "client ANA",
     "client add CLEO, level 1, chair 3",
@@ -43,12 +43,35 @@ EVERY_LINE = (
     "erase ANA for good",
     "retention",
     "retention 2 years",
+    "class tue 18:00 weekly 50 chair dawn",
+    "class 3 dec 9:00 50 private ANA",
+    "classes",
+    "week next",
+    "cancel dawn",
+    "cancel ANA",
+    "move dawn to wed 17:00",
+    "away 20 dec to 3 jan",
+    "away",
+    "remind me fri 9am call ANA",
+    "ask ANA in 2 days about the knee",
+    "reminders",
+    "done 30",
+    "later 30 1h",
+    "pause",
+    "pause 30",
+    "resume",
+    "quiet 22:00 to 7:00",
+    "digest",
+    "digest 19:00",
+    "lead 30 min",
+    "lead",
+    "plan tue",
     "who has access",
     "revoke console:other",
     "invite",
     "ANA's wrist is bad today",
 )
-EVERY_COMMAND = {*get_args(PeopleCommand), *get_args(HouseCommand)}
+EVERY_COMMAND = {*get_args(PeopleCommand), *get_args(DiaryCommand), *get_args(HouseCommand)}
 
 
 @contextmanager

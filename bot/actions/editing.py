@@ -6,11 +6,13 @@ from typing import Any
 
 from bot.commands import EditPlan, Refit, Undo, Wish
 from bot.desk import Desk
+from bot.diary import renew
 from bot.errors import Guess, NoMatchError, NothingToUndoError, RefusedError, UnknownWordError
 from bot.kept_plan import keep, must_have, saved_plan, shown
+from bot.next_class import attach
 from bot.reply import Button, Part, Reply
 from bot.room import room_of
-from bot.taken_back import PEOPLE
+from bot.taken_back import taken_back_at
 from bot.wording import asking, changes, people, plans
 from bot.wording.findings import note
 from bot.wording.phrases import wrapped
@@ -35,6 +37,7 @@ from core.wish import (
     SetSprings,
     Swap,
 )
+from storage.kept import IN_DIARY
 
 
 def edit(command: EditPlan, desk: Desk) -> Reply:
@@ -108,8 +111,8 @@ def undo(command: Undo, desk: Desk) -> Reply:
         raise NothingToUndoError(forward=command.forward)
     here = talk.get("plan")
     number = stack.pop()
-    if number == PEOPLE:
-        return _take_back(stack, talk, desk)
+    if taken_back_at(number):
+        return _take_back(taken_back_at(number), stack, talk, desk)
     talk = {
         "plan": number,
         source: stack,
@@ -117,18 +120,26 @@ def undo(command: Undo, desk: Desk) -> Reply:
     }
     saved = saved_plan(number, desk)
     desk.store.set_talk(desk.chat, talk)
+    attach(saved, desk)
     return shown(saved, desk, [changes.AGAIN if command.forward else changes.BACK])
 
 
-def _take_back(stack: list[Any], talk: dict[str, Any], desk: Desk) -> Reply:
-    """The last change about people taken back; the class stays as it is."""
+def _take_back(changes: int, stack: list[Any], talk: dict[str, Any], desk: Desk) -> Reply:
+    """The last changes about people or in the diary taken back; the plan stays as it is."""
     desk.store.set_talk(desk.chat, {**talk, "past": stack})
-    undone = desk.store.people.undo()
+    undone = None
+    for _ in range(changes):
+        undone = desk.store.people.undo() or undone
     if undone is None:
         raise NothingToUndoError(forward=False)
+    if undone.what in IN_DIARY:
+        renew(desk, undone)
     row = (Button(asking.UNDO, "undo"),) if stack else ()
+    parts = [Part(people.taken_back(undone))]
+    if undone.what not in IN_DIARY:
+        parts.append(Part(wrapped(plans.HEALTH)))
     return Reply(
-        (Part(people.taken_back(undone)), Part(wrapped(plans.HEALTH))),
+        tuple(parts),
         (row,) if row else (),
         data={"undone": {"what": undone.what.value, "name": undone.name}},
     )

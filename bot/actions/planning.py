@@ -8,6 +8,7 @@ from bot.commands import Another, MakePlan, Show, Why
 from bot.desk import Desk
 from bot.grammar.spell import spell
 from bot.kept_plan import keep, must_have, saved_plan, shown, turn_to
+from bot.next_class import completed
 from bot.reply import Button, Reply
 from bot.room import room_of
 from bot.wording import asking, exercises, reasons
@@ -23,10 +24,11 @@ from core.summary import Summary, place_of
 
 def make_plan(command: MakePlan, desk: Desk) -> Reply:
     """A plan for what was asked, or the question about what is missing."""
+    command, known = completed(command, desk)
     asked = brief_of(command, desk)
     if isinstance(asked, Reply):
         return asked
-    brief, said = asked
+    brief, said = asked[0], [*known, *asked[1]]
     last = _latest(desk, brief.group) if brief.group else None
     recent = _ids(last.plan) if last else frozenset[ExerciseId]()
     request = Request(brief, desk.repertoire, recent=recent, room=room_of(brief, desk))

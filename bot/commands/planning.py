@@ -1,7 +1,7 @@
 """Commands about classes: making, showing, changing, keeping them."""
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 
 from core.apparatus import ApparatusId
 from core.brief import Aim, Bar
@@ -15,6 +15,7 @@ class MakePlan:
     Attributes:
         level: the level asked for; None with `level_said` is a mixed group, said in so many words.
         line: what was typed, so that a question can be answered by adding a word.
+        day: when a day was said and no time of day; `starts` is None then.
         read_as: words taken for a slip of the finger, and what each was read as.
     """
 
@@ -29,6 +30,7 @@ class MakePlan:
     people: int | None = None
     group: str = ""
     starts: datetime | None = None
+    day: date | None = None
     read_as: tuple[tuple[str, str], ...] = ()
 
 

@@ -1,5 +1,6 @@
 """Every command, and the words a message may begin with."""
 
+from bot.commands.diary import DiaryCommand
 from bot.commands.library import (
     AddCue,
     AddExercise,
@@ -82,13 +83,13 @@ Command = (
     | SetZone
     | SetHabit
     | PeopleCommand
+    | DiaryCommand
     | HouseCommand
 )
 
 # What a message may begin with -> the name help knows it by.
 WORDS: dict[str, str] = {
     "plan": "plan",
-    "class": "plan",
     "another": "another",
     "again": "another",
     "show": "show",
@@ -126,6 +127,21 @@ WORDS: dict[str, str] = {
     "series": "series",
     "paste": "paste",
     "line": "line",
+    "class": "class",
+    "classes": "class",
+    "week": "week",
+    "cancel": "cancel",
+    "away": "away",
+    "remind": "remind",
+    "ask": "remind",
+    "reminders": "remind",
+    "done": "remind",
+    "later": "remind",
+    "pause": "remind",
+    "resume": "remind",
+    "digest": "digest",
+    "quiet": "digest",
+    "lead": "digest",
     "exercise": "exercise",
     "find": "find",
     "ladder": "ladder",

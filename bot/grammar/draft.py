@@ -12,6 +12,7 @@ from core.brief import LONGEST, MOST_PEOPLE, SHORTEST, Aim, Bar
 from core.exercise import ExerciseId, Level
 from core.fold import fold
 
+LAST_MINUTE = time(23, 59)
 LONGEST_GROUP = 40  # characters of a group's name
 
 
@@ -105,8 +106,10 @@ class Draft:
         Raises:
             UnclearDateError: the day and the time make no moment for a class.
         """
+        day_only = self.day if self.day and not self.clock else None
         try:
-            starts = join(self.day, self.clock, now)
+            # a day alone is enough where the diary has a class on it
+            starts = join(self.day, LAST_MINUTE if day_only else self.clock, now)
         except WhenError as why:
             raise UnclearDateError(words.line, str(why)) from why
         return MakePlan(
@@ -120,7 +123,8 @@ class Draft:
             must=tuple(dict.fromkeys(self.must)),
             people=self.people,
             group=self.group,
-            starts=starts,
+            starts=None if day_only else starts,
+            day=day_only,
             read_as=tuple(words.read_as.values()),
         )
 

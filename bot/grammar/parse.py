@@ -30,6 +30,8 @@ from bot.errors import (
 )
 from bot.grammar import (
     client_words,
+    diary_readers,
+    diary_words,
     edit_words,
     library_words,
     people_words,
@@ -43,6 +45,8 @@ from bot.grammar.plan_words import PlanWords
 from bot.grammar.scanner import Scanner, clean, mistyped, nearest
 from bot.grammar.vocabulary import only_signs
 from core.fold import fold
+
+Reader = Callable[[Scanner, Context], Command]
 
 PLAN_NUMBER = re.compile(r"#(\d{1,9})")
 PASTED = re.compile(r"\s*/?paste\b", re.IGNORECASE)
@@ -78,6 +82,9 @@ def parse(text: str, context: Context, pending: str = "") -> Command:
     name = WORDS.get(word) or WORDS.get(mistyped(word, WORDS) or "")
     if word == "edit":
         return Help("edit")
+    if name == "edit" and fold(word) == "move" and diary_words.is_move(scanner, context):
+        scanner.take()
+        return diary_words.move(scanner, context)
     if name == "edit" or (name in ("swap", "springs") and _places(scanner)):
         return edit_words.edit(line)
     if name:
@@ -230,9 +237,10 @@ def _usual(scanner: Scanner, context: Context) -> SetHabit:
     return SetHabit(wanted.minutes, wanted.apparatus)
 
 
-READERS: dict[str, Callable[[Scanner, Context], Command]] = {
+READERS: dict[str, Reader] = {
     "plan": _plan,
     "another": _another,
+    **diary_readers.READERS,
     "show": _show,
     "why": _why,
     "refit": _refit,

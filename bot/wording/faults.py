@@ -8,10 +8,12 @@ from bot.errors import (
     NoMatchError,
     NoPlanYetError,
     NoSuchClassError,
+    NoSuchDayError,
     NoSuchFlagError,
     NoSuchGroupError,
     NoSuchPlaceError,
     NoSuchPlanError,
+    NoSuchReminderError,
     NotHersError,
     NothingToUndoError,
     NotText,
@@ -83,6 +85,10 @@ def sentence(error: UserError) -> str:
             return f"I know nobody called “{_cut(typed)}”. To keep somebody, say client add ANA."
         case NoClassOnError(day=day):
             return f"I know of no class on {day}. Plan one with a day and a time, like tue 18:00."
+        case NoSuchDayError():
+            return "I have no such holiday. To see them, say away."
+        case NoSuchReminderError(number=number):
+            return f"There is no reminder {number} any more. To see what there is: reminders."
         case NoSuchGroupError(typed=typed, names=names):
             known = f"There is: {', '.join(names[:8])}." if names else "There is none yet."
             return f"I have no group called “{_cut(typed)}”. {known[:100]}"

@@ -69,6 +69,10 @@ BACK = {
     Change.NOTE: "Taken back: the last note on {name} is gone.",
     Change.DECLARATION: "Taken back: what {name} last declared is gone.",
     Change.GROUP: "Taken back: the group {name} is as before.",
+    Change.CLASS: "Taken back: the diary is as before.",
+    Change.AWAY: "Taken back: your holidays are as before.",
+    Change.REMINDER: "Taken back: the reminder is as before.",
+    Change.RHYTHM: "Taken back: you hear from me as before.",
 }
 SIDES = {Side.LEFT: "left", Side.RIGHT: "right", Side.BOTH: "both sides"}
 NOTE_LONGEST = 300  # characters of a note on the card

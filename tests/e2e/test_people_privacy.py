@@ -32,6 +32,15 @@ SET = (
     f"{MARK}'s knee is bad today {FLAG}",
     f"screen {MARK} yes no no yes",
     f"note {MARK[:-1]}: {NOTE}",
+    f"class tue 18:00 weekly 50 chair private {MARK} at {NOTE} hall",
+    f"ask {MARK} in 2 days about the {NOTE} knee",
+    f"remind me fri 9am {FLAG} for {MARK}, said in so many words that a button needs a token",
+    f"ask {MARK[:-1]} in 2 days about the {NOTE} knee",
+    "move tue to wed 17:00",
+    "classes",
+    "week next",
+    "reminders",
+    "digest",
     f"erase {MARK}",
 )
 
@@ -89,7 +98,8 @@ def test_a_planted_mark_is_nowhere_but_in_her_own_replies(
         assert found(stored(tmp_path)) == [], line
     assert found(ask(talk, "export")) == list(MARKS)
     talk.vault.admit("console:other")
-    hers = [line for line in SET if not line.startswith(("client add", "group", "plan"))]
+    begin = ("client add", "group", "plan", "class", "remind me")
+    hers = [line for line in SET if not line.startswith(begin)]
     for line in (*EVERY_LINE, *hers, "export", "clients", "groups", "plans", "show", "undo"):
         said = ask(talk, line, "console:other")
         asked = [mark for mark in MARKS if mark.casefold() in line.casefold()]
@@ -105,6 +115,8 @@ def test_a_second_instructor_a_stranger_and_a_group_get_nothing(
     talk.all(
         "client add ANA, goal quillfeather", "note ANA: wrenchmoor", "flag ANA left wrist marked",
         "group dawn add ANA", "plan 45 chair tue 18:00 for dawn",
+        "class tue 18:00 weekly 50 chair dawn at quillfeather hall",
+        "remind me fri 9am wrenchmoor", "ask ANA in 2 days about quillfeather",
     )  # fmt: skip
     card = talk.say("client ANA")["data"]
     talk.vault.admit("console:other")
@@ -122,6 +134,9 @@ def test_erased_is_found_nowhere(talk: Talk, tmp_path: Path) -> None:
     talk.all(
         "client add BO", f"client add {MARK}", f"note {MARK}: {NOTE}", f"flag {MARK} left {FLAG}",
         f"group dawn add BO, {MARK}", f"plan 45 chair for {MARK}",
+        f"class tue 18:00 weekly 50 chair private {MARK}", f"class wed 9:00 50 {MARK}, BO",
+        f"ask {MARK} in 2 days about {NOTE}", f"remind me fri 9am call {MARK}",
+        "reminders", "classes", "move tue to wed 17:00", "digest",
     )  # fmt: skip
     asked = talk.say(f"erase {MARK}")
     assert "can't be taken back" in same_line(asked["text"])
@@ -132,7 +147,22 @@ def test_erased_is_found_nowhere(talk: Talk, tmp_path: Path) -> None:
     done = talk.say(f"erase {MARK} for good")
     assert done["data"]["erased"]["notes"] == 1
     assert found(done["text"]) == []
-    for line in ("export", "clients", "groups", "group dawn", "undo", "show", "mods", "retention"):
+    for line in (
+        "export",
+        "clients",
+        "groups",
+        "group dawn",
+        "undo",
+        "show",
+        "mods",
+        "retention",
+        "classes",
+        "week next",
+        "reminders",
+        "digest",
+        "away",
+        "undo",
+    ):
         assert found(ask(talk, line)) == [], line
     missing = talk.say(f"client {MARK}")
     assert missing["data"]["error"] == "Who"

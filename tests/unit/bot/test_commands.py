@@ -64,7 +64,7 @@ from tests.unit.bot.reading import context, read, refusal
         ("hlep", Help()),
         ("help plan", Help("plan")),
         ("help Plan!", Help("plan")),
-        ("help class", Help("plan")),
+        ("help class", Help("class")),
         ("exercise mermaid chair", LookUp("mermaid chair")),
         ("start", Hello()),
         ("/start", Hello()),

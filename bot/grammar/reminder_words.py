@@ -1,0 +1,283 @@
+"""The words about reminders: what to say when, questions about somebody, quiet hours."""
+
+import re
+from datetime import datetime, time
+
+from bot.commands import (
+    AskLater,
+    Command,
+    Done,
+    Later,
+    ListReminders,
+    Pause,
+    Remind,
+    Resume,
+    SetDigest,
+    SetLead,
+    SetQuiet,
+    ShowDigest,
+    ShowRhythm,
+)
+from bot.errors import MissingWordError, UnclearDateError, UnknownWordError
+from bot.grammar.context import Context
+from bot.grammar.dated import Dated, read_dated, spotted
+from bot.grammar.scanner import Scanner
+from bot.grammar.vocabulary import only_signs
+from bot.when import WhenError
+from core.fold import fold
+
+EXAMPLES = {
+    "remind": "remind me fri 9am order springs",
+    "ask": "ask ANA in 2 days about the knee",
+    "done": "done 12",
+    "later": "later 12 tomorrow 9:00",
+    "quiet": "quiet 22:00 to 7:00",
+    "digest": "digest 19:00",
+    "lead": "lead 30 min",
+}
+USUAL = time(9)  # when a day is said and no time of day (house choice)
+OFF = ("off", "never", "none", "no", "stop")
+TO = ("to", "until", "till", "-", "–")
+NUMBER = re.compile(r"#?(\d{1,9})")
+SPAN = re.compile(r"(\d{1,4})(m|min|mins|minutes?|h|hr|hrs|hours?)?")
+HOUR = 60
+MOST_WORDS = 6  # of a name
+
+
+def remind(scanner: Scanner, context: Context) -> Command:
+    """`remind me fri 9am order springs`, `remind me every mon 8:00 laundry`, `remind me WHEN | …`.
+
+    Raises:
+        UserError: no time, nothing to say, or a word left over before the bar.
+    """
+    if scanner.peek() == "me":
+        scanner.take()
+    if scanner.done:
+        raise MissingWordError("remind me", EXAMPLES["remind"])
+    dated, text = _dated_text(scanner, context)
+    start, rule = _started(dated, scanner, context)
+    return Remind(start, text, rule)
+
+
+def ask(scanner: Scanner, context: Context) -> AskLater:
+    """`ask ANA in 2 days about the knee`, `ask ANA about the knee on fri`.
+
+    Raises:
+        UserError: nobody, no time, or nothing to ask.
+    """
+    first = scanner.at
+    for at in range(first + 1, min(len(scanner.words), first + MOST_WORDS + 1)):
+        if scanner.words[at - 1] == "about":
+            break
+        scanner.at = at
+        dated = read_dated(scanner, context.now)
+        if not dated.nothing:
+            name = " ".join(scanner.raw[first:at]).strip(" ,:")
+            return _asked(name, dated, _about(scanner.rest()), scanner, context)
+    about = next((k for k, word in enumerate(scanner.words) if word == "about" and k > first), None)
+    if about is None:
+        raise MissingWordError("ask", EXAMPLES["ask"])
+    scanner.at = about + 1
+    dated, text = _dated_text(scanner, context)
+    name = " ".join(scanner.raw[first:about]).strip(" ,:")
+    return _asked(name, dated, text, scanner, context)
+
+
+def reminders(scanner: Scanner, _: Context) -> ListReminders:
+    """`reminders`."""
+    _end(scanner)
+    return ListReminders()
+
+
+def done(scanner: Scanner, _: Context) -> Done:
+    """`done 12`."""
+    return Done(_number("done", scanner, last=True))
+
+
+def later(scanner: Scanner, context: Context) -> Later:
+    """`later 12 1h`, `later 12 tomorrow`, `later 12 fri 9:00`; `later 12` asks when.
+
+    Raises:
+        UserError: no number, or a word that is no time.
+    """
+    number = _number("later", scanner)
+    if scanner.done:
+        return Later(number)
+    line = f"in {scanner.rest()}" if SPAN.fullmatch(scanner.peek()) else scanner.rest()
+    inner = Scanner(line)
+    dated = read_dated(inner, context.now)
+    if dated.nothing or dated.rule or not inner.done:
+        raise UnknownWordError(inner.raw[inner.at] if not inner.done else line)
+    return Later(number, _started(dated, inner, context)[0])
+
+
+def pause(scanner: Scanner, _: Context) -> Pause:
+    """`pause`, `pause 12`."""
+    return Pause(_maybe_number(scanner))
+
+
+def resume(scanner: Scanner, _: Context) -> Resume:
+    """`resume`, `resume 12`."""
+    return Resume(_maybe_number(scanner))
+
+
+def quiet(scanner: Scanner, context: Context) -> Command:
+    """`quiet 22:00 to 7:00`, `quiet off`, `quiet`.
+
+    Raises:
+        UserError: two times are needed.
+    """
+    if scanner.done:
+        return ShowRhythm()
+    if scanner.peek() in OFF:
+        scanner.take()
+        _end(scanner)
+        return SetQuiet(None)
+    if scanner.peek() == "from":
+        scanner.take()
+    begin = _clock("quiet", scanner, context)
+    if scanner.peek() in TO:
+        scanner.take()
+    end = _clock("quiet", scanner, context)
+    _end(scanner)
+    if begin == end:
+        raise UnclearDateError(scanner.line, "quiet hours begin and end at different times")
+    return SetQuiet((begin, end))
+
+
+def digest(scanner: Scanner, context: Context) -> Command:
+    """`digest 19:00`, `digest off`, `digest`.
+
+    Raises:
+        UserError: no time of day.
+    """
+    if scanner.done:
+        return ShowDigest()
+    if scanner.peek() in OFF:
+        scanner.take()
+        _end(scanner)
+        return SetDigest(None)
+    clock = _clock("digest", scanner, context)
+    _end(scanner)
+    return SetDigest(clock)
+
+
+def lead(scanner: Scanner, _: Context) -> Command:
+    """`lead 30 min`, `lead 1 h`, `lead off`, `lead`.
+
+    Raises:
+        UserError: no number of minutes.
+    """
+    if scanner.done:
+        return ShowRhythm()
+    if scanner.peek() in OFF:
+        scanner.take()
+        _end(scanner)
+        return SetLead(None)
+    words = "".join(scanner.words[scanner.at :]).removesuffix("before")
+    span = SPAN.fullmatch(words)
+    if span is None:
+        raise MissingWordError("lead", EXAMPLES["lead"])
+    hours = (span[2] or "").startswith("h")
+    return SetLead(int(span[1]) * (HOUR if hours else 1))
+
+
+def _dated_text(scanner: Scanner, context: Context) -> tuple[Dated, str]:
+    """When and what: the time before a bar, at the beginning, or at the end.
+
+    Raises:
+        UserError: a word before the bar is no time.
+    """
+    bar = next((k for k, w in enumerate(scanner.raw) if w == "|" and k >= scanner.at), None)
+    if bar is not None:
+        head = Scanner(" ".join(scanner.raw[scanner.at : bar]) or "|")
+        dated = read_dated(head, context.now)
+        if not head.done:
+            raise UnknownWordError(head.raw[head.at])
+        scanner.at = bar + 1
+        return dated, _about(scanner.rest())
+    first = scanner.at
+    dated = read_dated(scanner, context.now)
+    if not dated.nothing:
+        return dated, _about(scanner.rest(), scanner.line)
+    for at in range(first + 1, len(scanner.words)):
+        scanner.at = at
+        dated = read_dated(scanner, context.now)
+        if scanner.done and not dated.nothing:
+            return dated, _about(scanner.line[scanner.starts[first] : scanner.starts[at]])
+    scanner.at = first
+    return Dated(), _about(scanner.rest())
+
+
+def _started(dated: Dated, scanner: Scanner, context: Context) -> tuple[datetime, str | None]:
+    if dated.nothing:
+        raise UnclearDateError(
+            scanner.line, "I find no time in it; say it like fri 9am, at 18:00 or in 20 minutes"
+        )
+    try:
+        start = dated.start(context.now, USUAL)
+        return start, dated.whole_rule(start)
+    except WhenError as why:
+        raise UnclearDateError(scanner.line, str(why)) from why
+
+
+def _asked(name: str, dated: Dated, text: str, scanner: Scanner, context: Context) -> AskLater:
+    start, rule = _started(dated, scanner, context)
+    if not fold(name):
+        raise MissingWordError("ask", EXAMPLES["ask"])
+    if not fold(text):
+        raise MissingWordError(f"ask {name}", EXAMPLES["ask"])
+    return AskLater(name, start, text, rule)
+
+
+def _about(text: str, after: str = "remind me") -> str:
+    """The text without the small word that leads to it.
+
+    Raises:
+        MissingWordError: nothing is left of it.
+    """
+    words = text.strip(" ,:|").split(maxsplit=1)
+    if len(words) > 1 and words[0].casefold() in ("to", "about", "that", "how"):
+        keep = words[0].casefold() == "how"
+        words = words if keep else words[1:]
+    said = " ".join(words).strip(" ,")
+    if not fold(said):
+        raise MissingWordError(after, EXAMPLES["remind"])
+    return said
+
+
+def _clock(verb: str, scanner: Scanner, context: Context) -> time:
+    if scanner.peek() == "at":
+        scanner.take()
+    found = spotted(scanner, context.now) if not scanner.done else None
+    if found is None or found.clock is None:
+        if scanner.done:
+            raise MissingWordError(verb, EXAMPLES[verb])
+        raise UnclearDateError(scanner.raw[scanner.at], "say a time of day like 19:00 or 7pm")
+    scanner.take(found.words)
+    return found.clock
+
+
+def _number(verb: str, scanner: Scanner, *, last: bool = False) -> int:
+    found = NUMBER.fullmatch(scanner.peek())
+    if found is None:
+        raise MissingWordError(verb, EXAMPLES[verb])
+    scanner.take()
+    if last:
+        _end(scanner)
+    return int(found[1])
+
+
+def _maybe_number(scanner: Scanner) -> int | None:
+    found = NUMBER.fullmatch(scanner.peek())
+    if found or scanner.peek() in ("all", "everything", "reminders"):
+        scanner.take()
+    _end(scanner)
+    return int(found[1]) if found else None
+
+
+def _end(scanner: Scanner) -> None:
+    while not scanner.done and only_signs(scanner.peek()):
+        scanner.take()
+    if not scanner.done:
+        raise UnknownWordError(scanner.raw[scanner.at])
