@@ -1,13 +1,14 @@
-"""Who is let in: it concerns the whole house, so it happens outside anybody's transaction."""
+"""What concerns the whole house, so that it happens outside anybody's transaction."""
 
 import secrets
 from collections.abc import Callable
 from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
 
-from bot.commands import HouseCommand, Invite, Revoke, WhoHasAccess
+from bot.commands import HouseCommand, Invite, Problems, Revoke, WhoHasAccess
 from bot.ports import Vault
 from bot.reply import Button, Part, Reply
-from bot.wording import privacy
+from bot.wording import privacy, problems
 from bot.wording.phrases import moment, wrapped
 from core.instructor import OwnerId
 from storage.errors import KeyMissingError
@@ -57,6 +58,14 @@ def answer(
             return Reply(
                 (Part(wrapped(privacy.REVOKED.format(door=door))),), data={"revoked": door}
             )
+        case Problems(then="again"):
+            tried = vault.office.again(now)
+            return Reply((Part(problems.tried(tried)),), data={"tried": tried})
+        case Problems(then="forget"):
+            gone = vault.office.forget()
+            return Reply((Part(problems.forgotten(gone)),), data={"forgotten": gone})
+        case Problems():
+            return _problems(vault, owner)
         case Invite():
             code = secrets.token_urlsafe(CODE_BYTES)
             until = now + CODE_HOLDS
@@ -66,6 +75,28 @@ def answer(
             return Reply(
                 (Part(wrapped(said)),), data={"invite": {"code": code, "until": until.isoformat()}}
             )
+
+
+def _problems(vault: Vault, owner: OwnerId) -> Reply:
+    """What the channel did not take and what was not answered, without its content."""
+    with vault.begin(owner) as store:
+        zone = ZoneInfo(store.instructor().zone or "UTC")
+    found = vault.office.problems()
+    form = [
+        {
+            "kind": each.kind,
+            "error": each.error,
+            "count": each.count,
+            "chats": each.chats,
+            "first": each.first.isoformat(),
+            "last": each.last.isoformat(),
+        }
+        for each in found
+    ]
+    again = Button(problems.AGAIN, "problems again")
+    forget = Button(problems.FORGET, "problems forget")
+    rows = ((again, forget),) if found else ()
+    return Reply((Part(problems.told(found, zone)),), rows, data={"problems": form})
 
 
 def _record(what: str, vault: Vault, owner: OwnerId, now: datetime) -> None:

@@ -113,6 +113,10 @@ class Seal:
         self._owner = owner
         self.faults: list[SealError] = []
 
+    def of(self, owner: OwnerId) -> "Seal":
+        """The seal of another owner, under the same keys."""
+        return Seal(self._keys, owner)
+
     def close(self, place: Place, text: str) -> bytes:
         """The text sealed for this place."""
         return self._keys.encrypted(text.encode(), self._bound(place))

@@ -70,7 +70,9 @@ class MemoryDrawers:
         talks: dict[str, str],
         plans: list[KeptPlan],
         shelf: Shelf,
+        forget_mail: Callable[[str], None],
     ) -> None:
+        self._forget_mail = forget_mail
         self._filed = filed
         self._lines = lines
         self._talks = talks
@@ -166,6 +168,7 @@ class MemoryDrawers:
     def forget(self, name: str | None) -> dict[str, int]:
         """How many lines, conversations, plans and kept classes named her; they no longer do."""
         assert name is not None  # nothing here is unreadable
+        self._forget_mail(name)
         lines = [token for token, line in self._lines.items() if mentions(line, name)]
         talks = [chat for chat, form in self._talks.items() if mentioned(json.loads(form), name)]
         plans = self.plans_for(name)

@@ -1,12 +1,13 @@
 """The boxes in memory, and the post inside a transaction on them."""
 
+import json
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from threading import RLock
 
 from core.instructor import OwnerId
-from storage.drawers import mentions
+from storage.drawers import mentioned
 from storage.errors import TakenError
 from storage.form import utc
 from storage.mail import Letter, State, Update
@@ -89,32 +90,32 @@ class Boxes:
         self.outbox[self._last] = replace(out, letter=replace(out.letter, id=self._last))
         self.lanes.setdefault(out.letter.chat, Lane())
 
-    def forget(self, owner: OwnerId, chat: str, name: str) -> int:
-        """How many letters of hers, and updates given up, named somebody; they are gone."""
-        with self.lock:
-            hers = [
-                number
-                for number, each in self.outbox.items()
-                if each.owner == owner and mentions(each.letter.body or "", name)
-            ]
-            for number in hers:
-                each = self.outbox[number]
+    def forget(self, owner: OwnerId | None, chat: str, name: str) -> None:
+        """Let nothing leave that names somebody, or has a file; nor keep what was given up."""
+        for number, each in self.outbox.items():
+            if each.owner == owner and _named(each.letter.body, name):
                 gone = replace(each.letter, body=None)
                 self.outbox[number] = replace(each, letter=gone, state=State.DONE)
-            for number, known in self.inbox.items():
-                dead = known.state is State.DEAD and known.update.chat == chat
-                if dead and mentions(known.update.body or "", name):
-                    empty = replace(known.update, body=None)
-                    self.inbox[number] = replace(known, update=empty, state=State.DONE)
-            return len(hers)
+        for number, known in self.inbox.items():
+            dead = known.state is State.DEAD and known.update.chat == chat
+            if dead and _named(known.update.body, name):
+                empty = replace(known.update, body=None)
+                self.inbox[number] = replace(known, update=empty, state=State.DONE)
+
+
+def _named(body: str | None, name: str) -> bool:
+    form = json.loads(body or "{}")
+    return "file" in form or mentioned(form, name)
 
 
 class MemoryMail:
     """The post inside one transaction: put into the boxes when that ends well."""
 
-    def __init__(self, boxes: Boxes, owner: OwnerId | None) -> None:
+    def __init__(self, boxes: Boxes, owner: OwnerId | None, door: str = "") -> None:
         self._boxes = boxes
         self._owner = owner
+        self._door = door
+        self._forgotten: list[str] = []
         self._outs: list[Out] = []
         self._done: list[int] = []
 
@@ -145,6 +146,10 @@ class MemoryMail:
         self._check([number])
         self._done.append(number)
 
+    def forget(self, name: str) -> None:
+        """Let nothing leave that names somebody and was posted before this transaction."""
+        self._forgotten.append(name)
+
     def keep(self) -> None:
         """Put everything into the boxes.
 
@@ -153,6 +158,8 @@ class MemoryMail:
         """
         with self._boxes.lock:
             self._check(self._done)
+            for name in self._forgotten:
+                self._boxes.forget(self._owner, self._door, name)
             for number in self._done:
                 known = self._boxes.inbox[number]
                 empty = replace(known.update, body=None)

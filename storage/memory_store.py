@@ -53,20 +53,28 @@ class MemoryStore(MemoryTaught):
     def __init__(self, data: Data, boxes: Boxes) -> None:
         self._data = data
         self._boxes = boxes
-        self.mail = MemoryMail(boxes, data.instructor.id)
+        self.mail = MemoryMail(boxes, data.instructor.id, data.instructor.door)
         super().__init__(data.logged, data.plans)
 
     @property
     def people(self) -> People:
         """Her clients and groups."""
         data = self._data
-        return People(MemoryDrawers(data.filed, data.lines, data.talks, data.plans, data.shelf))
+        return People(
+            MemoryDrawers(
+                data.filed, data.lines, data.talks, data.plans, data.shelf, self.mail.forget
+            )
+        )
 
     @property
     def diary(self) -> Diary:
         """Her classes, holidays and reminders."""
         data = self._data
-        return Diary(MemoryDrawers(data.filed, data.lines, data.talks, data.plans, data.shelf))
+        return Diary(
+            MemoryDrawers(
+                data.filed, data.lines, data.talks, data.plans, data.shelf, self.mail.forget
+            )
+        )
 
     @property
     def faults(self) -> tuple[SealError, ...]:

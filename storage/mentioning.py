@@ -10,6 +10,8 @@ from storage.crypto import Place, Seal
 from storage.drawers import mentioned, mentions
 from storage.errors import SealError
 from storage.form import group_key
+from storage.mail import HOUSE
+from storage.mail_rows import forget_letters, forget_updates, renew_letters
 from storage.places import (
     exercise_place,
     group_place,
@@ -20,7 +22,15 @@ from storage.places import (
     talk_place,
 )
 from storage.renewing import Covered, renewed
-from storage.tables import ExerciseRow, KeptClassRow, LineRow, PlanRow, RemarkRow, TalkRow
+from storage.tables import (
+    ExerciseRow,
+    InstructorRow,
+    KeptClassRow,
+    LineRow,
+    PlanRow,
+    RemarkRow,
+    TalkRow,
+)
 
 
 class Mentions:
@@ -34,6 +44,7 @@ class Mentions:
         self._session = session
         self._owner = owner
         self._cover = Cover(seal)
+        self._house = Cover(seal.of(HOUSE))
         self.erased = False
 
     def lines(self) -> list[str]:
@@ -57,10 +68,14 @@ class Mentions:
     def forget(self, name: str | None) -> dict[str, int]:
         """How many lines, conversations, plans and kept classes named her; they no longer do.
 
-        Without a name, because it can't be read, all lines and conversations go.
+        Without a name, because it can't be read, all lines and conversations go. So do messages
+        that name her and have not left.
         """
         self.erased = True
         self._session.flush()
+        forget_letters(self._session, self._cover, self._owner, name)
+        door = self._session.get_one(InstructorRow, self._owner).door
+        forget_updates(self._session, self._house, door, name)
         if name is None:
             lines = delete(LineRow).where(col(LineRow.owner) == self._owner)
             talks = delete(TalkRow).where(col(TalkRow.owner) == self._owner)
@@ -91,7 +106,8 @@ class Mentions:
             *self._session.exec(select(ExerciseRow).where(ExerciseRow.owner == self._owner)),
             *self._session.exec(select(RemarkRow).where(RemarkRow.owner == self._owner)),
         ]
-        return sum(map(self._renew, rows))
+        letters = renew_letters(self._session, self._cover, self._owner)
+        return letters + sum(map(self._renew, rows))
 
     def _renew(self, row: Covered) -> bool:
         try:

@@ -52,6 +52,7 @@ def rotate(vault: SqlVault, batch: int = BATCH) -> Rotated:
                 raise KeyMissingError(KEY_MISSING)
             rows += store.drawers.renew_mentions()
             faults += store.faults
+    rows += vault.renew_house()
     vault.leave_old_keys()
     return Rotated(rows, tuple(faults))
 

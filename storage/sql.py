@@ -19,6 +19,7 @@ from storage.errors import KeyMissingError, StrangerError
 from storage.form import habits_to_json, utc
 from storage.kept import Access, Claim
 from storage.mail import HOUSE
+from storage.mail_rows import renew_letters, renew_updates
 from storage.people_tables import KeyRow
 from storage.revision import is_current
 from storage.sql_drawers import Books
@@ -166,6 +167,12 @@ class SqlVault:
         """Leave a reminder that can't be said now alone until an instant."""
         with self._session(self._engine) as session:
             put_off(session, claim, utc(until))
+
+    def renew_house(self) -> int:
+        """How much of what is nobody's yet was sealed anew."""
+        with self._session(self._engine) as session:
+            cover = Cover(Seal(self.keys, HOUSE) if self.keys else None)
+            return renew_updates(session, cover) + renew_letters(session, cover, None)
 
     def leave_old_keys(self) -> None:
         """Need the newest key alone from now on; nothing may be sealed with another any more."""

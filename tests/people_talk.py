@@ -69,6 +69,9 @@ EVERY_LINE = (
     "who has access",
     "revoke console:other",
     "invite",
+    "problems",
+    "problems again",
+    "problems forget",
     "ANA's wrist is bad today",
 )
 EVERY_COMMAND = {*get_args(PeopleCommand), *get_args(DiaryCommand), *get_args(HouseCommand)}

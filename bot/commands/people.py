@@ -190,6 +190,17 @@ class Invite:
     """Make a code that lets one person in."""
 
 
+@dataclass(frozen=True, slots=True)
+class Problems:
+    """Say which messages could not be brought, without what is in them.
+
+    Attributes:
+        then: "again" to try them once more, "forget" to let them be; nothing to look only.
+    """
+
+    then: str = ""
+
+
 PeopleCommand = (
     LookUpClient
     | AddClient
@@ -213,5 +224,5 @@ PeopleCommand = (
     | ShowRetention
     | SetRetention
 )
-# What concerns everybody's access, not one instructor's data.
-HouseCommand = WhoHasAccess | Revoke | Invite
+# What concerns the whole house, not one instructor's data.
+HouseCommand = WhoHasAccess | Revoke | Invite | Problems

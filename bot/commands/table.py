@@ -170,6 +170,8 @@ WORDS: dict[str, str] = {
     "access": "access",
     "invite": "access",
     "revoke": "access",
+    "problems": "problems",
+    "problem": "problems",
     "sheet": "sheet",
     "teach": "teach",
     "early": "early",

@@ -274,6 +274,7 @@ READERS: dict[str, Reader] = {
     "erase": privacy_words.erase,
     "retention": privacy_words.retention,
     "access": privacy_words.access,
+    "problems": privacy_words.problems,
     "sheet": teach_words.sheet,
     "teach": teach_words.teach,
     "early": teach_words.early,

@@ -7,6 +7,7 @@ from bot.commands import (
     Erase,
     Export,
     Invite,
+    Problems,
     Revoke,
     SetRetention,
     ShowRetention,
@@ -88,6 +89,20 @@ def access(scanner: Scanner, _: Context) -> Command:
         scanner.take()
     _nothing_more(scanner)
     return Invite() if head.startswith("i") else WhoHasAccess()
+
+
+def problems(scanner: Scanner, _: Context) -> Command:
+    """`problems`, `problems again`, `problems forget`.
+
+    Raises:
+        UserError: another word.
+    """
+    said = scanner.peek()
+    then = said if said in ("again", "forget") else ""
+    if then:
+        scanner.take()
+    _nothing_more(scanner)
+    return Problems(then or "")
 
 
 def _nothing_more(scanner: Scanner) -> None:

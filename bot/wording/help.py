@@ -260,6 +260,12 @@ ENTRIES: dict[str, Entry] = {
         "and a door lets somebody in no longer. Only the first instructor can.",
         ("who has access", "invite"),
     ),
+    "problems": Entry(
+        "messages that could not be brought",
+        "Says what the channel did not take, since when and why, never what was in it; and tries "
+        "it again, or forgets it. Only the first instructor of this house can.",
+        ("problems", "problems again", "problems forget"),
+    ),
     "sheet": Entry(
         "the class to print or to carry",
         "Two PDFs, one for paper and one for the phone, and a picture: clock, springs, "

@@ -127,7 +127,7 @@ async def soak(db: str, folder: Path, plan: Plan, seed: int = 7) -> Report:
     waiting = studio.left()
     studio.close()
     lines = [
-        f"{db.partition(':')[0]}, {plan.workers} worker(s), {plan.sends} letter(s) under way at once",
+        f"{db.partition(':')[0]}, {plan.workers} worker(s), {plan.sends} letter(s) at once",
         f"updates {len(studio.notes)}, kills {len(killed)}, {took:.0f} s",
         f"lost: notes {missing}, answers {channel.waiting}",
         f"notes kept twice {doubled}",
@@ -135,7 +135,7 @@ async def soak(db: str, folder: Path, plan: Plan, seed: int = 7) -> Report:
         f"left at the end: updates, letters, given up {waiting}; exit codes {codes}",
     ]
     right = not (missing or doubled or channel.waiting or any(waiting) or any(codes))
-    figures = {
+    figures: dict[str, float] = {
         "missing": missing,
         "doubled": doubled,
         "repeats": len(channel.repeats),
