@@ -31,6 +31,10 @@ def main(argv: list[str] | None = None) -> int:
     """Run what the command line asks for; 0 when it went well."""
     args = _arguments().parse_args(argv)
     logs.start("plain")
+    if args.what == "check":
+        from bot.checking import check  # noqa: PLC0415 - it needs no settings that are right
+
+        return check()
     try:
         settings = settings_module.read(serving=args.what == "serve")
         logs.start(settings.log)
@@ -230,5 +234,6 @@ def _arguments() -> argparse.ArgumentParser:
     back.add_argument("--db", metavar="URL", help="address or path of the database")
     back.add_argument("--replace", action="store_true", help="put aside what is there")
     back.add_argument("path", metavar="PATH", type=Path, help="the copy")
+    what.add_parser("check", help="whether the program could serve; all faults at once")
     what.add_parser("serve", help="answer the messaging channel")
     return parser

@@ -62,9 +62,7 @@ def read(environment: Mapping[str, str] = os.environ, *, serving: bool = False) 
     token = environment.get("COILBOOK_TOKEN", "")
     if serving and not token:
         faults.append("COILBOOK_TOKEN: the channel's token is needed to serve")
-    db = environment.get("COILBOOK_DB") or default_db(environment)
-    if "://" not in db:
-        db = f"sqlite:///{Path(db).expanduser().absolute()}"
+    db = database(environment)
     limit = channel.number(environment, "COILBOOK_LIMIT", LIMIT, faults)
     pace, hook = channel.pace(environment, faults), channel.hook(environment, faults)
     health = environment.get("COILBOOK_HEALTH_PORT", "").strip() or "0"
@@ -89,6 +87,12 @@ def read(environment: Mapping[str, str] = os.environ, *, serving: bool = False) 
         int(health),
         log,
     )
+
+
+def database(environment: Mapping[str, str]) -> str:
+    """The address of the database, whether it was given as one, as a path, or not at all."""
+    db = environment.get("COILBOOK_DB") or default_db(environment)
+    return db if "://" in db else f"sqlite:///{Path(db).expanduser().absolute()}"
 
 
 def default_db(environment: Mapping[str, str]) -> str:

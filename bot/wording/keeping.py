@@ -18,3 +18,9 @@ NO_FILE = (
     "pg_dump --format=custom --file=FILE ADDRESS, and pg_restore --clean --if-exists --no-owner "
     "--dbname=ADDRESS FILE, with the address as postgresql://..."
 )
+ALL_RIGHT = "Everything is set up. Start it with: python -m bot serve"
+NO_KEY = "COILBOOK_KEY is not set: classes are kept, but nobody's people can be."
+NOT_WRITABLE = "the folder {path} may not be written; give it to whoever runs the program"
+WILL_BE_MADE = "The database is not there yet and will be made at the first start."
+WILL_BE_MIGRATED = "The database is of an older version; the first start brings it up to date."
+CURRENT = "The database is there, of this version, and opens."
