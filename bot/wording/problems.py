@@ -34,12 +34,12 @@ def told(problems: Sequence[Problem], zone: ZoneInfo) -> str:
 
 def tried(number: int) -> str:
     """How much is tried again."""
-    return wrapped(TRIED.format(messages=count(number, "message")))
+    return wrapped(TRIED.format(messages=count(number, "message")) if number else NONE)
 
 
 def forgotten(number: int) -> str:
     """How much is forgotten."""
-    return wrapped(FORGOTTEN.format(messages=count(number, "message")))
+    return wrapped(FORGOTTEN.format(messages=count(number, "message")) if number else NONE)
 
 
 def _line(problem: Problem, zone: ZoneInfo) -> str:
