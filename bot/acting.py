@@ -49,6 +49,7 @@ from bot.commands import (
     SameAs,
     SaveClass,
     SendSheet,
+    SetDates,
     SetField,
     SetHabit,
     SetZone,
@@ -153,6 +154,8 @@ def act(command: Command, desk: Desk) -> Reply:
             return setting.hello(command, desk)
         case SetZone():
             return setting.set_zone(command, desk)
+        case SetDates():
+            return setting.set_dates(command, desk)
         case SetHabit():
             return _and_first_class(setting.set_habit(command, desk), command, desk)
 

@@ -1,5 +1,7 @@
 """What was asked, completed from habit; or what is still missing; or why it can't be had."""
 
+from dataclasses import replace
+
 from bot import open_question
 from bot.commands import MakePlan
 from bot.desk import Desk
@@ -13,7 +15,6 @@ from bot.wording.phrases import listed, wrapped
 from core.apparatus import ApparatusId
 from core.brief import MOST_PEOPLE, USUAL_PEOPLE, ClassBrief
 from core.fold import fold
-from core.instructor import Habits
 from core.planner.request import NoPlan
 
 
@@ -108,7 +109,11 @@ def _learned(minutes: int, apparatus: tuple[ApparatusId, ...], desk: Desk) -> li
     habits = desk.instructor.habits
     if not open_question.is_about("plan", desk):
         return []
-    kept = Habits(habits.minutes or minutes, habits.apparatus or apparatus)
+    kept = replace(
+        habits,
+        minutes=habits.minutes or minutes,
+        apparatus=habits.apparatus or apparatus,
+    )
     if kept == habits:
         return []
     desk.store.set_habits(kept)

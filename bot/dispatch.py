@@ -31,6 +31,7 @@ from bot.ports import Clock, Store, Vault
 from bot.posting import Receipt
 from bot.rate import Rate
 from bot.reply import Button, Incoming, Part, Reply
+from bot.when import Order
 from bot.wording import asking, privacy
 from bot.wording.faults import sentence
 from bot.wording.help import ENTRIES
@@ -184,13 +185,15 @@ class Dispatch:
             tuple(store.apparatus().values()),
             tuple(json.dumps(table, sort_keys=True) for table in store.exercises()),
         )
-        local = now.astimezone(ZoneInfo(instructor.zone or "UTC")).replace(tzinfo=None)
+        zone = instructor.zone or "UTC"
+        local = now.astimezone(ZoneInfo(zone)).replace(tzinfo=None)
+        order = Order.MONTH_FIRST if instructor.habits.month_first else Order.DAY_FIRST
         return Desk(
             store=store,
             instructor=instructor,
             base=self.library,
             repertoire=repertoire,
-            context=Context(repertoire, local, instructor.habits.apparatus),
+            context=Context(repertoire, local, instructor.habits.apparatus, zone, order),
             chat=incoming.chat,
             now=now,
             elapsed_ms=self.elapsed_ms,

@@ -10,10 +10,15 @@ OwnerId = NewType("OwnerId", int)
 
 @dataclass(frozen=True, slots=True)
 class Habits:
-    """Answers once given to "how long?" and "on what?", used when a brief leaves them out."""
+    """Answers once given to "how long?" and "on what?", used when a brief leaves them out.
+
+    Attributes:
+        month_first: 3/4 is the fourth of March, not the third of April.
+    """
 
     minutes: int | None = None
     apparatus: tuple[ApparatusId, ...] = ()
+    month_first: bool = False
 
 
 @dataclass(frozen=True, slots=True)

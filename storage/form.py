@@ -32,9 +32,14 @@ def group_key(name: str) -> str:
 
 def habits_to_json(habits: Habits) -> dict[str, Any]:
     """The plain form of habits."""
-    return {"minutes": habits.minutes, "apparatus": list(habits.apparatus)}
+    return {
+        "minutes": habits.minutes,
+        "apparatus": list(habits.apparatus),
+        "month_first": habits.month_first,
+    }
 
 
 def habits_from_json(form: Json) -> Habits:
     """The habits whose plain form this is."""
-    return Habits(form["minutes"], tuple(map(ApparatusId, form["apparatus"])))
+    apparatus = tuple(map(ApparatusId, form["apparatus"]))
+    return Habits(form["minutes"], apparatus, form.get("month_first", False))

@@ -3,7 +3,7 @@
 from dataclasses import replace
 from zoneinfo import ZoneInfo, available_timezones
 
-from bot.commands import Hello, SetHabit, SetZone
+from bot.commands import Hello, SetDates, SetHabit, SetZone
 from bot.desk import Desk
 from bot.reply import Button, Part, Reply
 from bot.wording import asking
@@ -45,6 +45,21 @@ def set_zone(command: SetZone, desk: Desk) -> Reply:
     return Reply((said, Part(asking.WHICH_APPARATUS)), rows, data={"zone": zone})
 
 
+def set_dates(command: SetDates, desk: Desk) -> Reply:
+    """Which comes first in figures, kept or said."""
+    habits = desk.instructor.habits
+    if command.month_first is not None and command.month_first != habits.month_first:
+        habits = replace(habits, month_first=command.month_first)
+        desk.store.set_habits(habits)
+    what = asking.DATE_ORDERS[habits.month_first]
+    other = "dates day first" if habits.month_first else "dates month first"
+    return Reply(
+        (Part(wrapped(asking.DATES_SET.format(what=what))),),
+        ((Button(asking.DATE_ORDERS[not habits.month_first], other),),),
+        data={"habits": _form(habits)},
+    )
+
+
 def set_habit(command: SetHabit, desk: Desk) -> Reply:
     """Her habit kept; on first contact, the next question or the way to a first class."""
     old = desk.instructor.habits
@@ -67,7 +82,11 @@ def set_habit(command: SetHabit, desk: Desk) -> Reply:
 
 
 def _form(habits: Habits) -> dict[str, object]:
-    return {"minutes": habits.minutes, "apparatus": list(habits.apparatus)}
+    return {
+        "minutes": habits.minutes,
+        "apparatus": list(habits.apparatus),
+        "month_first": habits.month_first,
+    }
 
 
 def _zone_named(typed: str) -> str | None:

@@ -91,6 +91,7 @@ from bot.commands.planning import (
 from bot.commands.setting import (
     Hello,
     Help,
+    SetDates,
     SetHabit,
     SetZone,
 )
@@ -165,6 +166,7 @@ __all__ = [
     "SaveClass",
     "Screen",
     "SendSheet",
+    "SetDates",
     "SetDigest",
     "SetField",
     "SetHabit",

@@ -28,6 +28,13 @@ class SetZone:
 
 
 @dataclass(frozen=True, slots=True)
+class SetDates:
+    """Keep whether 3/4 begins with the day or the month; None asks how it is."""
+
+    month_first: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class SetHabit:
     """Keep what she usually asks for."""
 

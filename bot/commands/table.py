@@ -39,6 +39,7 @@ from bot.commands.planning import (
 from bot.commands.setting import (
     Hello,
     Help,
+    SetDates,
     SetHabit,
     SetZone,
 )
@@ -81,6 +82,7 @@ Command = (
     | Help
     | Hello
     | SetZone
+    | SetDates
     | SetHabit
     | PeopleCommand
     | DiaryCommand
@@ -180,6 +182,7 @@ WORDS: dict[str, str] = {
     "hello": "start",
     "hi": "start",
     "zone": "zone",
+    "dates": "dates",
     "usual": "usual",
 }
 BUTTON_WORDS = ("line", "consent")  # said by buttons, not worth a place in help

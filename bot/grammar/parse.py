@@ -36,6 +36,7 @@ from bot.grammar import (
     library_words,
     people_words,
     privacy_words,
+    setting_words,
     shelf_words,
     spring_words,
     teach_words,
@@ -281,5 +282,6 @@ READERS: dict[str, Reader] = {
     "help": _help,
     "start": _start,
     "zone": _zone,
+    "dates": setting_words.dates,
     "usual": _usual,
 }

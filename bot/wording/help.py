@@ -295,6 +295,11 @@ ENTRIES: dict[str, Entry] = {
         "The name of your time zone, as Continent/City.",
         ("zone Europe/Lisbon",),
     ),
+    "dates": Entry(
+        "day or month first in 3/4",
+        "3/4 is 3 April with the day first, 4 March with the month first.",
+        ("dates day first", "dates month first"),
+    ),
     "start": Entry("begin again with three taps", "Zone, apparatus, usual minutes.", ("start",)),
     "help": Entry("this list, or one command", "Name a command for more.", ("help plan",)),
 }

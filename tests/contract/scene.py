@@ -46,7 +46,7 @@ def in_parallel(job: Callable[[int], Result], times: int = THREADS) -> list[Resu
 
 def fill(store: AnyStore) -> None:
     """Something of each kind."""
-    store.set_habits(Habits(45, (CHAIR.id,)))
+    store.set_habits(Habits(45, (CHAIR.id,), month_first=True))
     store.add_plan(plan(LIBRARY, brief(group="Tue")), LIBRARY, NOW)
     store.set_talk("chat", {"step": 1})
     store.keep_line("t1", "drop 2")
