@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from bot.about_classes import act_on_log
 from bot.about_diary import act_on_diary
 from bot.about_people import act_on_people
 from bot.actions import (
@@ -34,6 +35,7 @@ from bot.commands import (
     Help,
     HouseCommand,
     ListClasses,
+    LogCommand,
     LookUp,
     MakePlan,
     MakeSeries,
@@ -78,6 +80,8 @@ def act(command: Command, desk: Desk) -> Reply:
         return act_on_people(command, desk)
     if isinstance(command, DiaryCommand):
         return act_on_diary(command, desk)
+    if isinstance(command, LogCommand):
+        return act_on_log(command, desk)
     if isinstance(command, HouseCommand):
         raise TypeError(command)
     match command:

@@ -4,10 +4,11 @@ from dataclasses import replace
 
 from bot.desk import Desk
 from bot.errors import NoPlanYetError, NoSuchPlaceError, NoSuchPlanError
+from bot.logbook import expected
 from bot.next_class import attach
 from bot.reply import Button, Reply
 from bot.room import room_of
-from bot.wording import asking, plans
+from bot.wording import asking, logs, plans
 from bot.wording.findings import note
 from bot.wording.plans import needed
 from core.codec import StaleError, plan_to_json
@@ -69,6 +70,9 @@ def must_have(place: int, plan: ClassPlan) -> None:
 def shown(saved: SavedPlan, desk: Desk, said: list[str]) -> Reply:
     """A plan as it is shown, what is to be said of it first."""
     number = saved.number
+    end = expected(saved.plan, desk)
+    if end:
+        said = [*said, logs.expect(end)]
     row = [Button(asking.ANOTHER, f"another #{number}"), Button(asking.WHY, f"why #{number}")]
     if desk.store.talk(desk.chat).get("past"):
         row.append(Button(asking.UNDO, "undo"))

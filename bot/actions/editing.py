@@ -9,6 +9,7 @@ from bot.desk import Desk
 from bot.diary import renew
 from bot.errors import Guess, NoMatchError, NothingToUndoError, RefusedError, UnknownWordError
 from bot.kept_plan import keep, must_have, saved_plan, shown
+from bot.logbook import own_pace
 from bot.next_class import attach
 from bot.reply import Button, Part, Reply
 from bot.room import room_of
@@ -45,7 +46,9 @@ def edit(command: EditPlan, desk: Desk) -> Reply:
     saved = saved_plan(command.plan, desk)
     plan = saved.plan
     edits = [_edit(wish, command.line, plan, desk) for wish in command.wishes]
-    request = Request(plan.brief, desk.repertoire, room=room_of(plan.brief, desk))
+    request = Request(
+        plan.brief, desk.repertoire, room=room_of(plan.brief, desk), pace=own_pace(desk)
+    )
     try:
         result = apply(edits, plan, request, insist=command.insist)
     except EditError as fault:
@@ -77,7 +80,7 @@ def refit(command: Refit, desk: Desk) -> Reply:
     ]
     if not swaps:
         return shown(saved, desk, [changes.SUITS])
-    request = Request(plan.brief, desk.repertoire, room=room)
+    request = Request(plan.brief, desk.repertoire, room=room, pace=own_pace(desk))
     try:
         result = apply(swaps, plan, request)
     except EditError as fault:

@@ -6,6 +6,7 @@ from bot.commands import Paste, PasteLine
 from bot.desk import Desk
 from bot.errors import NoMatchError
 from bot.kept_plan import keep, shown
+from bot.logbook import own_pace
 from bot.reply import Button, Part, Reply
 from bot.room import room_of
 from bot.wording import changes, pasting
@@ -96,11 +97,17 @@ def _class(chosen: list[Chosen], aside: list[str], form: dict[str, Any], desk: D
         group=form["group"],
     )
     room = room_of(brief, desk)
-    plan = checked(Request(brief, desk.repertoire, room=room), made, Search(0, 0, 0, 0))
+    plan = checked(
+        Request(brief, desk.repertoire, room=room, pace=own_pace(desk)), made, Search(0, 0, 0, 0)
+    )
     if form["minutes"] is None:
         whole = min(LONGEST, max(SHORTEST, -(-plan.total_s // 60)))
         brief = ClassBrief(whole, used, brief.level, group=form["group"])
-        plan = checked(Request(brief, desk.repertoire, room=room), made, Search(0, 0, 0, 0))
+        plan = checked(
+            Request(brief, desk.repertoire, room=room, pace=own_pace(desk)),
+            made,
+            Search(0, 0, 0, 0),
+        )
     said = pasting.read_as(chosen, desk.repertoire, aside, form["beyond"])
     return shown(
         keep(plan, desk), desk, [*said, *changes.worth_a_look(plan.findings, desk.repertoire)]

@@ -8,6 +8,7 @@ from bot.commands import Another, MakePlan, Show, Why
 from bot.desk import Desk
 from bot.grammar.spell import spell
 from bot.kept_plan import keep, must_have, saved_plan, shown, turn_to
+from bot.logbook import own_pace
 from bot.next_class import completed
 from bot.reply import Button, Reply
 from bot.room import room_of
@@ -31,7 +32,8 @@ def make_plan(command: MakePlan, desk: Desk) -> Reply:
     brief, said = asked[0], [*known, *asked[1]]
     last = _latest(desk, brief.group) if brief.group else None
     recent = _ids(last.plan) if last else frozenset[ExerciseId]()
-    request = Request(brief, desk.repertoire, recent=recent, room=room_of(brief, desk))
+    room = room_of(brief, desk)
+    request = Request(brief, desk.repertoire, recent=recent, room=room, pace=own_pace(desk))
     return _planned(request, desk, said)
 
 
@@ -43,7 +45,8 @@ def another(command: Another, desk: Desk) -> Reply:
         if later.brief == saved.plan.brief:
             turn, recent = turn + 1, recent | _ids(later)
     brief = saved.plan.brief
-    request = Request(brief, desk.repertoire, turn, recent, room_of(brief, desk))
+    room = room_of(brief, desk)
+    request = Request(brief, desk.repertoire, turn, recent, room, own_pace(desk))
     return _planned(request, desk, [])
 
 

@@ -4,6 +4,7 @@ from bot.asked import brief_of, no_plan
 from bot.commands import MakeSeries
 from bot.desk import Desk
 from bot.kept_plan import turn_to
+from bot.logbook import own_pace
 from bot.reply import Button, Part, Reply
 from bot.room import room_of
 from bot.wording import comparing
@@ -20,7 +21,13 @@ def make(command: MakeSeries, desk: Desk) -> Reply:
         return asked
     brief, said = asked
     plans: list[ClassPlan] = []
-    request = Request(brief, desk.repertoire, room=room_of(brief, desk), budget=desk.budget)
+    request = Request(
+        brief,
+        desk.repertoire,
+        room=room_of(brief, desk),
+        pace=own_pace(desk),
+        budget=desk.budget,
+    )
     for result in weeks(request, command.weeks):
         if isinstance(result, NoPlan):
             return no_plan(result, desk)

@@ -18,6 +18,7 @@ from bot.commands.library import (
     ShowSprings,
     SwapIdeas,
 )
+from bot.commands.log import LogCommand
 from bot.commands.people import HouseCommand, PeopleCommand
 from bot.commands.planning import (
     Another,
@@ -84,6 +85,7 @@ Command = (
     | SetZone
     | SetDates
     | SetHabit
+    | LogCommand
     | PeopleCommand
     | DiaryCommand
     | HouseCommand
@@ -177,6 +179,12 @@ WORDS: dict[str, str] = {
     "sheet": "sheet",
     "teach": "teach",
     "early": "early",
+    "taught": "taught",
+    "last": "last",
+    "history": "history",
+    "load": "load",
+    "pace": "pace",
+    "next": "next",
     "help": "help",
     "start": "start",
     "hello": "start",

@@ -1,8 +1,8 @@
 """Conversations kept as text, one file a command: what is said is what is in the file.
 
-A line that begins with "› " is typed; all up to the next is the answer. To begin a file, write its
-typed lines only. After a change that is meant, let the answers be written anew and read the
-difference:
+A line that begins with "› " is typed; all up to the next is the answer. What follows "» " sets the
+scene, and its answer is not kept. To begin a file, write its typed lines only. After a change that
+is meant, let the answers be written anew and read the difference:
 
     REWRITE_SNAPSHOTS=1 python -m pytest tests/snapshots
 
@@ -19,7 +19,7 @@ from tests.talk import WIDEST, Talk
 
 HERE = Path(__file__).parent
 FILES = sorted(HERE.glob("*.txt"))
-MARK = "› "
+MARK, SCENE = "› ", "» "
 
 
 def replayed(kept: str) -> str:
@@ -27,6 +27,9 @@ def replayed(kept: str) -> str:
     talk = Talk()
     pieces = []
     for line in kept.splitlines():
+        if line.startswith(SCENE):
+            talk.all(line.removeprefix(SCENE))
+            pieces += [line, ""]
         if not line.startswith(MARK.rstrip()):
             continue
         pieces.append(line)
@@ -55,5 +58,5 @@ def test_every_command_has_its_conversation() -> None:
 def test_what_is_kept_fits_a_phone() -> None:
     for path in FILES:
         for line in path.read_text(encoding="utf-8").splitlines():
-            if not line.startswith((MARK, "[")):
+            if not line.startswith((MARK, SCENE, "[")):
                 assert len(line) <= WIDEST, f"{path.name}: {line}"

@@ -1,0 +1,37 @@
+"""Commands about taught classes -> their actions."""
+
+from bot.actions import learning, taught
+from bot.commands import (
+    LastClass,
+    LogClass,
+    LogCommand,
+    NextSteps,
+    ResetPace,
+    ShowHistory,
+    ShowLoad,
+    ShowPace,
+    UnlogClass,
+)
+from bot.desk import Desk
+from bot.reply import Reply
+
+
+def act_on_log(command: LogCommand, desk: Desk) -> Reply:
+    """The reply of the action a command names."""
+    match command:
+        case LogClass():
+            return taught.log(command, desk)
+        case UnlogClass():
+            return taught.unlog(command, desk)
+        case LastClass():
+            return learning.last(command, desk)
+        case ShowHistory():
+            return learning.history(command, desk)
+        case ShowLoad():
+            return learning.load(command, desk)
+        case ShowPace():
+            return learning.pace(command, desk)
+        case ResetPace():
+            return learning.reset_pace(command, desk)
+        case NextSteps():
+            return learning.next_for(command, desk)
