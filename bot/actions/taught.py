@@ -14,6 +14,7 @@ from bot.kept_plan import must_have, saved_plan
 from bot.minding import class_verdicts
 from bot.reply import Button, Part, Reply
 from bot.room import people_of
+from bot.running import times_of
 from bot.whom import exactly
 from bot.wording import logs
 from bot.wording.phrases import wrapped
@@ -23,10 +24,13 @@ from core.client import Client, ClientId
 from core.flag_words import read_flags
 from core.fold import fold
 from core.plan import ClassPlan
+from core.running import Running
 from core.saved import SavedPlan
 from core.taught import (
     LEAST_EFFORT,
+    LONGEST_S,
     MOST_EFFORT,
+    SHORTEST_S,
     Attendance,
     Done,
     FollowUp,
@@ -132,26 +136,36 @@ def _taught(command: LogClass, saved: SavedPlan, desk: Desk) -> TaughtClass:
     for n in command.skipped:
         must_have(n, plan)
     before = desk.store.taught_class(saved.number)
-    skipped = set(command.skipped)
-    took: dict[int, int] = {}
+    run = times_of(saved.number, desk)
+    # A class that was changed on the way has its times in the plan it ended in.
+    tapped = run if run and run.plan == saved.number else None
+    skipped, took = set(command.skipped), tapped.took(plan) if tapped else {}
     if before:
         skipped |= {item.n for item in before.items if item.skipped}
-        took = {item.n: item.took_s for item in before.items if item.took_s is not None}
+        took |= {item.n: item.took_s for item in before.items if item.took_s is not None}
+    elif tapped:
+        skipped |= set(tapped.left_out(plan))
     if len(skipped) >= len(plan.items):
         raise NoSuchPlaceError(max(skipped), len(plan.items) - 1)
     taught = TaughtClass(
         plan=saved.number,
-        at=before.at if before else _began(plan, desk),
+        at=before.at if before else run.began if run else _began(plan, desk),
         people=plan.brief.people,
         talk_s=plan.opening_s + plan.closing_s,
         items=taught_items(plan, desk.repertoire.apparatus, skipped, took),
-        took_s=before.took_s if before else None,
+        took_s=before.took_s if before else _lasted(run),
         rpe=before.rpe if before else None,
         group=plan.brief.group,
     )
     if command.minutes is not None:
         taught = replace(taught, took_s=command.minutes * 60)
     return taught if command.rpe is None else replace(taught, rpe=command.rpe)
+
+
+def _lasted(run: Running | None) -> int | None:
+    """How long it took by the taps, where that can be a class at all."""
+    lasted = run.lasted_s() if run else None
+    return lasted if lasted is not None and SHORTEST_S <= lasted <= LONGEST_S else None
 
 
 def _began(plan: ClassPlan, desk: Desk) -> datetime:
