@@ -55,7 +55,8 @@ class SqlShelf:
         query = select(ReadingRow).where(
             ReadingRow.owner == self._owner, ReadingRow.apparatus == apparatus_id
         )
-        rows = self._session.exec(query.order_by(ReadingRow.token))
+        # Sorted here: databases differ in what comes first of two texts.
+        rows = sorted(self._session.exec(query), key=lambda row: row.token)
         return tuple(row.to_core() for row in rows)
 
     def keep_reading(self, apparatus_id: ApparatusId, reading: Reading) -> None:

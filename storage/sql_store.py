@@ -109,6 +109,8 @@ class SqlStore(SqlShelf, SqlTaught):
         Raises:
             StaleError: the library no longer has something in it.
         """
+        if number > self._row.plans:
+            return None  # nor is a database asked for a number that it can't hold
         row = self._session.get(PlanRow, (self._owner, number))
         return self._plan(row, repertoire) if row else None
 

@@ -5,8 +5,18 @@ from pathlib import Path
 
 import pytest
 
-from core.instructor import Habits
-from storage.errors import NewerError, OlderError, OpenError, StorageError
+from bot.main import open_vault
+from core.instructor import Habits, OwnerId
+from storage import engine
+from storage.crypto import key_text
+from storage.errors import (
+    BusyError,
+    KeyMissingError,
+    NewerError,
+    OlderError,
+    OpenError,
+    StorageError,
+)
 from storage.migrate import upgrade
 from storage.sql import SqlVault
 from tests.builders import plan
@@ -47,6 +57,48 @@ def test_opened_twice_numbers_have_no_holes(url: str) -> None:
     assert sorted(n for each in in_parallel(add) for n in each) == list(range(1, 41))
     for vault in vaults:
         vault.close()
+
+
+def test_many_workers_start_on_a_new_database_at_once(
+    databases: Databases, kind: str, tmp_path: Path
+) -> None:
+    url = databases.bare(kind, tmp_path)
+    mine, other = (key_text({1: bytes([n]) * 32}) for n in (1, 2))
+
+    def start(n: int) -> str | None:
+        try:
+            open_vault(url, mine if n < 4 else other).close()
+        except KeyMissingError as fault:
+            return str(fault)
+        return None
+
+    said = in_parallel(start, times=8)
+    refused = [n for n, each in enumerate(said) if each is not None]
+    assert refused in ([0, 1, 2, 3], [4, 5, 6, 7])  # those with another key than the first had
+    assert {said[n] for n in refused} == {"the database was sealed with another key 1"}
+
+
+@pytest.mark.parametrize("kind", ["postgresql"])  # the other waits in Python, or by a setting
+def test_nobody_waits_for_ever(url: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(engine, "BUSY_S", 1)
+    vault = SqlVault(url)
+    me = vault.admit("console:me")
+    you = vault.admit("console:you")
+    with vault.begin(me) as store:
+        store.set_zone("Asia/Tokyo")
+
+        def wait(owner: OwnerId) -> str:
+            try:
+                with vault.begin(owner) as hers:
+                    return hers.instructor().zone
+            except BusyError as fault:
+                return str(fault)
+
+        asked = [me, you]
+        said = in_parallel(lambda n: wait(asked[n]), times=2)
+    vault.close()
+    assert "has held the database" in said[0]
+    assert said[1] == ""  # another instructor's data is not in the way
 
 
 def test_reading_does_not_wait_for_a_writer(url: str) -> None:

@@ -39,7 +39,7 @@ class TestAPlan:
         with pytest.raises(ValueError, match="needs a zone"), vault.begin(me) as store:
             store.add_plan(plan(LIBRARY), LIBRARY, wall)
 
-    @pytest.mark.parametrize("number", [-1, 0, 2, 2**31 - 1])
+    @pytest.mark.parametrize("number", [-1, 0, 2, 2**31 - 1, 2**31, 2**63, 10**30])
     def test_of_another_number_is_none(self, vault: AnyVault, me: OwnerId, number: int) -> None:
         with vault.begin(me) as store:
             store.add_plan(plan(LIBRARY), LIBRARY, NOW)
