@@ -84,7 +84,10 @@ def shown(saved: SavedPlan, desk: Desk, said: list[str]) -> Reply:
         row.append(Button(asking.MODS, f"mods #{number}"))
     return Reply(
         plans.parts(saved.plan, desk.repertoire, said, desk.context.now),
-        rows=(tuple(row),),
+        rows=(
+            tuple(row),
+            (Button(asking.SHEET, f"sheet #{number}"), Button(asking.TEACH, f"teach #{number}")),
+        ),
         data={"plan": plan_to_json(saved.plan, desk.repertoire, number, room), "notes": said},
     )
 

@@ -195,7 +195,7 @@ def _card(
         rows.append((Button(teaching.MINUTES.format(count=offer), f"late {offer}"),))
     rows.append(tuple(low))
     if not here.place:
-        row = [Button(teaching.SHEET, f"sheet #{saved.number}")]
+        row = [Button(asking.SHEET, f"sheet #{saved.number}")]
         if sheet.people:
             row.append(Button(asking.MODS, f"mods #{saved.number}"))
         rows.append(tuple(row))

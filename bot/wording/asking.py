@@ -35,5 +35,6 @@ MINUTES = (25, 45, 50, 55)
 ZONES = ("Europe/London", "Europe/Berlin", "America/New_York", "America/Los_Angeles")
 ANOTHER, WHY, SHOW, MORE, UNDO = "Another", "Why", "Whole class", "More", "Undo"
 MODS = "Who needs what"
+SHEET, TEACH = "Run sheet", "Teach it"
 ALL_HELP = "All commands"
 OTHER_ZONE = "Elsewhere: type zone and your city, like zone Asia/Tokyo."

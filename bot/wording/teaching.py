@@ -14,7 +14,6 @@ from core.sheet import Need, RunSheet, SheetRow
 ON_TIME_S = 30  # nearer than this nobody is early or late
 NEXT, BACK, SKIP, LATE, STOP = "Next", "Back", "Skip", "Late", "Stop"
 BEGIN, EARLY, TO_CLASS, LOG = "Begin", "Time left", "Back to the class", "How was it?"
-SHEET = "Run sheet"
 SET_UP = "Set the room:"
 FIRST = "First: {what}"
 FOLLOWS = "Next: {what}"
