@@ -122,9 +122,17 @@ def rep_s(exercise: Exercise, clock: Clock) -> float:
 
 def duration_s(exercise: Exercise, reps: int, sets: int, clock: Clock) -> int:
     """Seconds of work: every side, set and repetition, changes of side and rests included."""
-    work = exercise.sides * sets * reps * rep_s(exercise, clock)
-    rests = (exercise.sides - 1) * sets * SIDE_S + (sets - 1) * REST_S
-    return ceil(work + rests * clock.own * clock.of_kind(exercise))
+    return durations_s(exercise, (reps,), sets, clock)[0]
+
+
+def durations_s(
+    exercise: Exercise, reps: Iterable[int], sets: int, clock: Clock
+) -> tuple[int, ...]:
+    """Seconds of work at each number of repetitions."""
+    sides, each = exercise.sides, rep_s(exercise, clock)
+    rests = (sides - 1) * sets * SIDE_S + (sets - 1) * REST_S
+    rest = rests * clock.own * clock.of_kind(exercise)
+    return tuple(ceil(sides * sets * count * each + rest) for count in reps)
 
 
 def setup_s(exercise: Exercise, clock: Clock) -> int:

@@ -24,6 +24,7 @@ make_environment() {
     if [ -r "$folder/stamp" ] && [ "$(cat "$folder/stamp")" = "$stamp" ] &&
       "$folder/bin/python" -c '' 2>/dev/null; then
       PYTHON=$folder/bin/python
+      compile_search
       return
     fi
   done
@@ -52,4 +53,10 @@ make_environment() {
   fi
   printf '%s\n' "$stamp" >"$folder/stamp"
   PYTHON=$folder/bin/python
+  compile_search
+}
+
+# The innermost loop of the search is C where there is a compiler; without one it stays in Python.
+compile_search() {
+  PYTHONPATH=$PROJECT "$PYTHON" -m core.planner.compiling
 }

@@ -57,12 +57,12 @@ def _unreachable(model: Model) -> tuple[Finding, ...]:
     """Stages that all their exercises together, at most repetitions, can't fill."""
     found: list[Finding] = []
     nodes = model.problem.nodes
+    changes = model.problem.time.max(axis=0, initial=0).tolist()
     for window in model.problem.windows:
         most: dict[int, int] = {}
         for k, node in enumerate(nodes):
             if window.first <= node.stage <= window.last:
-                change = int(model.problem.time[:, k].max())
-                most[node.item] = max(most.get(node.item, 0), node.times[-1] + change)
+                most[node.item] = max(most.get(node.item, 0), node.times[-1] + changes[k])
         reach = sum(most.values())
         if reach < window.low:
             phase = w.PHASE_OF_STAGE[window.first] if window.first == window.last else "class"

@@ -51,7 +51,7 @@ def build(
     made.sort(key=lambda pair: pair[0].stage)
     nodes = tuple(node for node, _ in made)
     choices = tuple(choice for _, choice in made)
-    cost, time = tables(choices, nodes, request.repertoire.apparatus, clock)
+    cost, time = tables(choices, [node.stage for node in nodes], request.repertoire, clock)
     _keep_pairs(cost, choices, kept)
     by_name = {quota.name: k for k, quota in enumerate(quotas)}
     must = {*brief.must, *kept.pinned()}

@@ -10,7 +10,7 @@ from core.planner import weights as w
 from core.planner.choice import Choice, settings_of
 from core.planner.kept import Kept
 from core.planner.problem import Node, Quota, Window
-from core.timing import Clock, closing_s, duration_s, opening_s, setup_s
+from core.timing import Clock, closing_s, duration_s, durations_s, opening_s, setup_s
 
 FOOTWORK = "footwork"  # the family the trade begins a class on springs with
 
@@ -94,27 +94,31 @@ class Maker:
         stages = stages_of(e)
         if old and Pin.PLACE in old.pins:
             stages = [stage for stage in stages if w.PHASE_OF_STAGE[stage] is old.phase]
+        ways: dict[int, _Way] = {}
         made: list[tuple[Node, Choice]] = []
+        common = self._covered(e)
+        minute = self._minute(e) + likes
         for stage in stages:
             sets = sets_of(e, stage, self.clock)
             if old:
                 fixed = old.pins & {Pin.PLACE, Pin.REPS}
                 sets = (old.sets,) if fixed else tuple(sorted({*sets, old.sets}))
-            made += [self._one(e, number, stage, count, likes) for count in sets]
+            covers = (*common, *self._quota(f"stage {stage}"))
+            points = minute + self._stage_minute(e, stage)
+            for count in sets:
+                way = ways.get(count) or ways.setdefault(count, self._way(e, count))
+                worth = points * way.at_usual // 60 - w.EXTRA_ITEM - w.SECOND_SET * (count - 1)
+                made.append((self._node(e, number, stage, covers, worth, way), way.choice))
         return made
 
-    def _one(
-        self, e: Exercise, number: int, stage: int, sets: int, likes: int
-    ) -> tuple[Node, Choice]:
+    def _way(self, e: Exercise, sets: int) -> "_Way":
+        """What all stages share of an exercise with so many sets."""
         old = self.kept.step(e.id)
         low, high, usual = e.reps.low, e.reps.high, e.reps.usual
         settings = settings_of(e)
         pins: frozenset[Pin] = frozenset()
-        bonus = 0
         if old:
             pins = old.pins
-            bonus = w.KEEP_ITEM if w.PHASE_OF_STAGE[stage] is old.phase else 0
-            bonus += w.KEEP_SETS if sets == old.sets else 0
             if old.sets == sets:
                 usual = min(max(old.reps, low), high)
             if pins & {Pin.PLACE, Pin.REPS}:
@@ -125,27 +129,34 @@ class Maker:
                 else (old.springs, *(s for s in settings if s != old.springs))
             )
         ready = setup_s(e, self.clock)
-        times = tuple(
-            ready + duration_s(e, reps, sets, self.clock) for reps in range(low, high + 1)
+        return _Way(
+            choice=Choice(e, sets, low, settings, pins),
+            times=tuple(ready + s for s in durations_s(e, range(low, high + 1), sets, self.clock)),
+            usual=usual - low,
+            at_usual=ready + duration_s(e, e.reps.usual, sets, self.clock),
         )
-        names = {
-            *e.directions,
-            *(theme for theme in e.themes if theme in w.THEMES_WANTED),
-            *(_focus_name(aim) for aim in self.brief.focus if hits(aim, e)),
-            f"on {e.apparatus}",
-            f"stage {stage}",
-            *((FOOTWORK,) if e.family == FOOTWORK and e.springs else ()),
-        }
-        at_usual = ready + duration_s(e, e.reps.usual, sets, self.clock)
-        sprung = self.index.sprung(e)
-        worth = _value(e, stage, sets, at_usual, self.brief, likes, sprung=sprung)
-        node = Node(
+
+    def _node(
+        self,
+        e: Exercise,
+        number: int,
+        stage: int,
+        covers: tuple[int, ...],
+        worth: int,
+        way: "_Way",
+    ) -> Node:
+        old = self.kept.step(e.id)
+        bonus = 0
+        if old:
+            bonus += w.KEEP_ITEM if w.PHASE_OF_STAGE[stage] is old.phase else 0
+            bonus += w.KEEP_SETS if way.choice.sets == old.sets else 0
+        return Node(
             item=number,
             stage=stage,
             value=worth + bonus,
-            times=times,
-            usual=usual - low,
-            covers=tuple(k for k, quota in enumerate(self.quotas) if quota.name in names),
+            times=way.times,
+            usual=way.usual,
+            covers=covers,
             family=self.index.family[e.family],
             series=self.index.series[e.series.name] if e.series else -1,
             place=e.series.place if e.series else 0,
@@ -155,34 +166,50 @@ class Maker:
             needs=self.index.needs(e),
             peak=e.effort,
         )
-        return node, Choice(e, sets, low, settings, pins)
+
+    def _covered(self, e: Exercise) -> tuple[int, ...]:
+        """The quotas it counts for in any stage."""
+        names = {
+            *e.directions,
+            *(theme for theme in e.themes if theme in w.THEMES_WANTED),
+            *(_focus_name(aim) for aim in self.brief.focus if hits(aim, e)),
+            f"on {e.apparatus}",
+            *((FOOTWORK,) if e.family == FOOTWORK and e.springs else ()),
+        }
+        return tuple(k for k, quota in enumerate(self.quotas) if quota.name in names)
+
+    def _quota(self, name: str) -> tuple[int, ...]:
+        return tuple(k for k, quota in enumerate(self.quotas) if quota.name == name)
+
+    def _minute(self, e: Exercise) -> int:
+        """Points a minute in any stage."""
+        brief = self.brief
+        below = brief.top_level - e.level if brief.level else 0
+        return w.MINUTE + w.FOCUS * sum(hits(aim, e) for aim in brief.focus) - w.LEVEL_BELOW * below
+
+    def _stage_minute(self, e: Exercise, stage: int) -> int:
+        """More or fewer points a minute in this stage."""
+        wanted = w.EFFORT_WANTED[stage]
+        if stage == w.CLIMB:
+            wanted += w.LEVEL_EFFORT[self.brief.top_level]
+        basic = stage == w.FOUNDATION and e.themes[0] in w.BASIC_THEMES
+        idle = stage not in (w.WARM, w.COOL) and e.springs is None and self.index.sprung(e)
+        return w.BASICS * basic - w.EFFORT_OFF * abs(e.effort - wanted) - w.UNSPRUNG * idle
 
 
-def _value(
-    e: Exercise,
-    stage: int,
-    sets: int,
-    seconds: int,
-    brief: ClassBrief,
-    likes: int,
-    *,
-    sprung: bool,
-) -> int:
-    wanted = w.EFFORT_WANTED[stage]
-    if stage == w.CLIMB:
-        wanted += w.LEVEL_EFFORT[brief.top_level]
-    basic = stage == w.FOUNDATION and e.themes[0] in w.BASIC_THEMES
-    idle = stage not in (w.WARM, w.COOL) and e.springs is None and sprung
-    minute = (
-        w.MINUTE
-        + w.FOCUS * sum(hits(aim, e) for aim in brief.focus)
-        - w.LEVEL_BELOW * (brief.top_level - e.level if brief.level else 0)
-        - w.EFFORT_OFF * abs(e.effort - wanted)
-        + w.BASICS * basic
-        - w.UNSPRUNG * idle
-        + likes
-    )
-    return minute * seconds // 60 - w.EXTRA_ITEM - w.SECOND_SET * (sets - 1)
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """An exercise with its sets, whatever its stage.
+
+    Attributes:
+        usual: index into `times` of what she usually does, or did.
+        at_usual: seconds at the library's usual repetitions.
+    """
+
+    choice: Choice
+    times: tuple[int, ...]
+    usual: int
+    at_usual: int
 
 
 def hits(aim: Aim, e: Exercise) -> int:

@@ -14,6 +14,7 @@ from functools import reduce
 from random import Random
 
 from core.planner.anneal import Found, Mix, Schedule, anneal, better
+from core.planner.native import native
 from core.planner.parts import together
 from core.planner.problem import Problem, Solution
 from core.planner.state import State
@@ -47,6 +48,7 @@ class Search:
         self.problem = problem
         self.random = random
         self.terrain = Terrain(problem)
+        self._native = native(self.terrain)
         self.iterations = 0
 
     def run(self, budget: Budget, first: Sequence[int] = ()) -> Solution:
@@ -72,8 +74,8 @@ class Search:
     def first(self, budget: Budget) -> Solution | None:
         """A plan as soon as there is one, or None if the budget's first anneal meets with none."""
         schedule = Schedule(budget.length, budget.hot, budget.cold)
-        found = anneal(self.terrain, (), self.random, schedule, Mix(), stop=True)
         self.iterations += budget.length
+        found = self._run((), schedule, stop=True)
         return self.settle(found.seq) if found.whole else None
 
     def settle(self, seq: Sequence[int]) -> Solution:
@@ -87,7 +89,13 @@ class Search:
 
     def _anneal(self, start: Sequence[int], proposals: int, hot: float, cold: float) -> Found:
         self.iterations += proposals
-        return anneal(self.terrain, start, self.random, Schedule(proposals, hot, cold), Mix())
+        return self._run(start, Schedule(proposals, hot, cold))
+
+    def _run(self, start: Sequence[int], schedule: Schedule, *, stop: bool = False) -> Found:
+        """In C where that was compiled; the answer is the same."""
+        if self._native:
+            return self._native.anneal(start, self.random, schedule, Mix(), stop=stop)
+        return anneal(self.terrain, start, self.random, schedule, Mix(), stop=stop)
 
 
 def _parts(whole: int, count: int) -> list[int]:

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from core.planner.clock import Clock
 from core.planner.fill import Filler
-from core.planner.problem import MISSING, NEVER, Problem
+from core.planner.problem import MISSING, NEVER, Problem, Table
 from core.planner.structure import ABSENT, Rules
 
 Pulls = NDArray[np.int64]
@@ -58,22 +58,14 @@ class Terrain:
         self.second = [self.clock.second[stage] for stage in self.stage]
         self.load = [self.second[k] * n.times[n.usual] for k, n in enumerate(nodes)] + [0, 0]
         self.mask = [sum(1 << quota for quota in node.covers) for node in nodes]
+        longest = [1] * problem.stages
+        for node in nodes:
+            steps = (b - a for a, b in pairwise(node.times))
+            longest[node.stage] = max(longest[node.stage], *steps, 1)
         # each window: its field, its bounds, the longest step in it, whether it is a single stage
         self.clocks = [
-            (
-                *bounds,
-                max(
-                    (
-                        b - a
-                        for node in nodes
-                        if window.first <= node.stage <= window.last
-                        for a, b in pairwise(node.times)
-                    ),
-                    default=1,
-                ),
-                window.first == window.last,
-            )
-            for bounds, window in zip(self.clock.windows, problem.windows, strict=True)
+            (*bounds, max(longest[w.first : w.last + 1]), w.first == w.last)
+            for bounds, w in zip(self.clock.windows, problem.windows, strict=True)
         ]
         self.filler = Filler(nodes, problem.windows)
         self.rules = Rules(problem, nodes)
@@ -93,29 +85,15 @@ class Terrain:
         self.twins = [by_item[node.item] for node in nodes]
         stages = np.array(self.stage[:size], dtype=np.int32)
         bounds = np.searchsorted(stages, np.arange(problem.stages + 1)).tolist()
-        self._first, self._beyond = bounds[:-1], bounds[1:]
+        self.first, self.beyond = bounds[:-1], bounds[1:]
         self._cost = np.zeros((size + 2, size + 2), dtype=np.int32)
         self._cost[:size, :size] = problem.cost
         self._cost[self.start, :size] = NEVER * stages
         self._cost[:size, self.end] = NEVER * (problem.stages - 1 - stages)
         self._cost[self.start, self.end] = NEVER * problem.stages
         self._time = problem.time
-        # Points and number of a node in one integer, so that a sort needs no second table and has
-        # no ties; what must be there comes first.
-        self._worth = np.array([n.value for n in nodes], dtype=np.int32)
-        self._cost_to = np.ascontiguousarray(self._cost.T)
-        bonus = np.array([ABSENT if n.item in problem.required else 0 for n in nodes], np.int64)
-        shift = size.bit_length()
-        self._few = (1 << shift) - 1
-        price = _price(problem)
-        spent = np.array([n.times[n.usual] for n in nodes], dtype=np.int64)
-        self._key = np.arange(size) - (((self._worth + bonus) * FRACTION - price * spent) << shift)
-        self._shift = shift
-        self._dear: tuple[Pulls, Pulls] | None = None  # arcs with their seconds, where those cost
-        if price:
-            pulls = self._cost.astype(np.int64) * FRACTION
-            pulls[:size, :size] += price * problem.time
-            self._dear = pulls, np.ascontiguousarray(pulls.T)
+        self.price = _price(problem)
+        self._pulls: _Pulls | None = None
         self.cost: list[list[int]] = [[] for _ in range(size + 2)]
         self.time: list[list[int]] = [[] for _ in range(size + 2)]
         self.lead: list[list[int]] = [[] for _ in range(size + 2)]
@@ -138,21 +116,29 @@ class Terrain:
         low, high = self.stage[a], self.stage[b]
         if low > high:
             low, high = high, low
-        span = slice(self._first[low], self._beyond[high])
-        arcs = self._cost[a, span] + self._cost_to[b, span]
-        if self._dear:
-            keys = self._dear[0][a, span] + self._dear[1][b, span]
+        span = slice(self.first[low], self.beyond[high])
+        pulls = self._pulls = self._pulls or _Pulls(self.problem, self._cost, self.price)
+        arcs = self._cost[a, span] + pulls.cost_to[b, span]
+        if pulls.dear:
+            keys = pulls.dear[0][a, span] + pulls.dear[1][b, span]
         else:
             keys = arcs.astype(np.int64) * FRACTION
-        keys <<= self._shift
-        keys += self._key[span]
+        keys <<= pulls.shift
+        keys += pulls.key[span]
         keys.sort()
-        order = (keys[:NEAREST] & self._few) - span.start
-        added = (self._worth[span] - arcs)[order]
+        order = (keys[:NEAREST] & pulls.few) - span.start
+        added = (pulls.worth[span] - arcs)[order]
         fit = added > -NEVER - self.cost[a][b]
         found = ((order[fit] + span.start).tolist(), added[fit].tolist())
         self.gaps[a * len(self.stage) + b] = found
         return found
+
+    def squares(self) -> tuple[Table, Table]:
+        """Points and seconds from each node to each other, start and end among them."""
+        size = len(self.problem.nodes)
+        time: Table = np.zeros((size + 2, size + 2), dtype=np.int32)
+        time[:size, :size] = self._time
+        return self._cost, time
 
     def arc(self, a: int, b: int) -> int:
         """Points from one node to another."""
@@ -166,6 +152,30 @@ class Terrain:
             if over > 0:
                 points += LOPSIDED * over
         return points
+
+
+class _Pulls:
+    """How strongly each node is drawn to stand after and before each other.
+
+    Points and number of a node stand in one integer, so that a sort needs no second table and has
+    no ties; what must be there comes first.
+    """
+
+    def __init__(self, problem: Problem, cost: Table, price: int) -> None:
+        nodes, size = problem.nodes, len(problem.nodes)
+        self.worth = np.array([n.value for n in nodes], dtype=np.int32)
+        self.cost_to = np.ascontiguousarray(cost.T)
+        bonus = np.array([ABSENT if n.item in problem.required else 0 for n in nodes], np.int64)
+        self.shift = size.bit_length()
+        self.few = (1 << self.shift) - 1
+        spent = np.array([n.times[n.usual] for n in nodes], dtype=np.int64)
+        least = ((self.worth + bonus) * FRACTION - price * spent) << self.shift
+        self.key = np.arange(size) - least
+        self.dear: tuple[Pulls, Pulls] | None = None  # arcs with their seconds, where those cost
+        if price:
+            pulls = cost.astype(np.int64) * FRACTION
+            pulls[:size, :size] += price * problem.time
+            self.dear = pulls, np.ascontiguousarray(pulls.T)
 
 
 @lru_cache(maxsize=1)
