@@ -14,6 +14,7 @@
 
 #define NEVER 255
 #define COUNTED 99
+#define MISSING 150
 #define NEAREST 48
 #define TRIED 6
 #define CHUNK 32
@@ -41,12 +42,13 @@ typedef struct {
     i32 longest_run, track_changes, summit;
     i64 price;
     const i32 *cost, *time;                       /* [size + 2][size + 2], from a row to a column */
+    const i32 *back;                              /* cost from a column to a row */
     const i32 *value, *item, *stage, *usual;      /* of each node; stage of start and end as well */
     const i32 *family, *series, *run, *track, *peak, *want;
     const double *rank;                           /* the order in which nodes are stretched */
     const u64 *gives, *needs;                     /* [size][words] */
     const i32 *times, *times_at;                  /* of node k: times[times_at[k]..times_at[k + 1]] */
-    const i32 *covers, *covers_at;
+    const u64 *covers;                            /* the quotas of a node, as bits */
     const i32 *twins, *twins_at;
     const i32 *first, *beyond;                    /* nodes of each stage */
     const i32 *gain;                              /* [quotas][COUNTED] */
@@ -64,24 +66,33 @@ typedef struct {
     const Ground *g;
     Gap **gaps;                                   /* [size + 2][size + 2], made when asked for */
     i32 *seq, *whole, *part, *best, *order, *at, *counts, *known, *left;
-    u64 *given;
+    u64 *given, tips;                             /* tips: the quotas of balances */
     unsigned char *used;
     i32 stamp;
+    /* Of each place of the sequence, NEW until asked for: points of the arc to it and of the arc
+     * past it, and what may stand before it or in its stead. */
+    i32 *link, *past;
+    const Gap **before, **instead;
 } Field;
+
+#define NEW INT32_MIN
 
 typedef struct {
     uint32_t *mt;                                 /* 624 words and the place in them */
     i32 proposals, offset, stop;
     double hot, cooling;
     double replace, exchange, insert, remove, relocate, toggle;
-    i64 worth, penalty, flaws;
-    i32 length, whole;                            /* of the sequence in `seq`; whether it is a plan */
+    i32 length;                                   /* of `seq`, start and end included */
     const i32 *seq;
-    i32 *counts;
     i32 best_length, best_whole;                  /* out, with `best` and `objective` */
     i32 *best;
     i64 objective;
 } Run;
+
+typedef struct {
+    i64 worth, penalty, flaws;
+    i32 whole;                                    /* it is a plan */
+} State;
 
 /* ---- random numbers ---- */
 
@@ -116,6 +127,26 @@ static i32 arc(const Ground *g, i32 a, i32 b) { return g->cost[(i64)a * (g->size
 static i32 lag(const Ground *g, i32 a, i32 b) { return g->time[(i64)a * (g->size + 2) + b]; }
 static i32 usually(const Ground *g, i32 k) { return g->times[g->times_at[k] + g->usual[k]]; }
 
+static i32 link(const Field *f, const i32 *seq, i32 n)
+{
+    if (f->link[n] == NEW) f->link[n] = arc(f->g, seq[n - 1], seq[n]);
+    return f->link[n];
+}
+
+static i32 past(const Field *f, const i32 *seq, i32 n)
+{
+    if (f->past[n] == NEW) f->past[n] = arc(f->g, seq[n - 1], seq[n + 1]);
+    return f->past[n];
+}
+
+static void forget(Field *f, i32 length)
+{
+    for (i32 n = 0; n < length; n++) {
+        f->link[n] = f->past[n] = NEW;
+        f->before[n] = f->instead[n] = NULL;
+    }
+}
+
 static const Gap *between(Field *f, i32 a, i32 b)
 {
     const Ground *g = f->g;
@@ -125,8 +156,9 @@ static const Gap *between(Field *f, i32 a, i32 b)
     i32 nodes[NEAREST], count = 0;
     i32 low = g->stage[a], high = g->stage[b];
     if (low > high) { i32 x = low; low = high; high = x; }
+    const i32 *from = g->cost + (i64)a * (g->size + 2), *to = g->back + (i64)b * (g->size + 2);
     for (i32 k = g->first[low]; k < g->beyond[high]; k++) {
-        i64 key = (i64)FRACTION * (arc(g, a, k) + arc(g, k, b) - g->value[k] - (g->want[k] >= 0 ? ABSENT : 0));
+        i64 key = (i64)FRACTION * (from[k] + to[k] - g->value[k] - (g->want[k] >= 0 ? ABSENT : 0));
         if (g->price) key += g->price * ((i64)lag(g, a, k) + lag(g, k, b) + usually(g, k));
         if (count == NEAREST && key >= keys[NEAREST - 1]) continue;
         i32 x = count < NEAREST ? count++ : NEAREST - 1;
@@ -141,7 +173,7 @@ static const Gap *between(Field *f, i32 a, i32 b)
     if (!gap) return NULL;
     gap->count = 0;
     for (i32 x = 0; x < count; x++) {
-        i32 k = nodes[x], added = g->value[k] - arc(g, a, k) - arc(g, k, b);
+        i32 k = nodes[x], added = g->value[k] - from[k] - to[k];
         if (added > -NEVER - arc(g, a, b)) {
             gap->node[gap->count] = k;
             gap->added[gap->count++] = added;
@@ -151,13 +183,6 @@ static const Gap *between(Field *f, i32 a, i32 b)
 }
 
 /* ---- quotas ---- */
-
-static int covers(const Ground *g, i32 k, i32 quota)
-{
-    for (i32 x = g->covers_at[k]; x < g->covers_at[k + 1]; x++)
-        if (g->covers[x] == quota) return 1;
-    return 0;
-}
 
 static i64 unbalanced(const Ground *g, const i32 *counts)
 {
@@ -170,35 +195,30 @@ static i64 unbalanced(const Ground *g, const i32 *counts)
     return points;
 }
 
-static void count(const Ground *g, i32 *counts, i32 k, i32 by)
+static void count(i32 *counts, u64 mask, i32 by)
 {
-    if (k < 0) return;
-    for (i32 x = g->covers_at[k]; x < g->covers_at[k + 1]; x++) counts[g->covers[x]] += by;
+    for (; mask; mask &= mask - 1) counts[__builtin_ctzll(mask)] += by;
 }
 
-static i64 quotas(const Ground *g, i32 *counts, i32 old, i32 new)
+static i64 quotas(const Field *f, i32 *counts, u64 come, u64 gone)
 {
+    const Ground *g = f->g;
     i64 points = 0;
-    int tips = 0;
-    for (int side = 0; side < 2; side++) {
-        i32 k = side ? old : new, other = side ? new : old;
-        if (k < 0) continue;
-        for (i32 x = g->covers_at[k]; x < g->covers_at[k + 1]; x++) {
-            i32 q = g->covers[x];
-            if (other >= 0 && covers(g, other, q)) continue;
-            i32 at = counts[q] - side < COUNTED ? counts[q] - side : COUNTED - 1;
-            points += side ? -g->gain[q * COUNTED + at] : g->gain[q * COUNTED + at];
-            for (i32 n = 0; n < g->balances; n++)
-                tips |= g->balance[3 * n] == q || g->balance[3 * n + 1] == q;
-        }
+    for (u64 left = come; left; left &= left - 1) {
+        i32 q = __builtin_ctzll(left), at = counts[q];
+        points += g->gain[q * COUNTED + (at < COUNTED ? at : COUNTED - 1)];
     }
-    if (!tips) return points;
+    for (u64 left = gone; left; left &= left - 1) {
+        i32 q = __builtin_ctzll(left), at = counts[q] - 1;
+        points -= g->gain[q * COUNTED + (at < COUNTED ? at : COUNTED - 1)];
+    }
+    if (!((come | gone) & f->tips)) return points;
     points += unbalanced(g, counts);
-    count(g, counts, old, -1);
-    count(g, counts, new, 1);
+    count(counts, come, 1);
+    count(counts, gone, -1);
     points -= unbalanced(g, counts);
-    count(g, counts, new, -1);
-    count(g, counts, old, 1);
+    count(counts, come, -1);
+    count(counts, gone, 1);
     return points;
 }
 
@@ -358,13 +378,6 @@ static void sum_up(const Ground *g, const i64 *stage_s, i64 *totals)
 
 /* ---- several nodes at once ---- */
 
-static int same_covers(const Ground *g, i32 a, i32 b, i32 c, i32 d)
-{
-    for (i32 q = 0; q < g->quotas; q++)
-        if (covers(g, a, q) + covers(g, b, q) != covers(g, c, q) + covers(g, d, q)) return 0;
-    return 1;
-}
-
 static i32 twin_at(const Ground *g, i32 k, i32 stage, uint32_t *mt)
 {
     i32 count = 0;
@@ -406,7 +419,8 @@ static i32 propose(Field *f, const i32 *seq, i32 size, uint32_t *mt, i32 *low, i
             if (!has_twin_at(g, one, there) || !has_twin_at(g, other, here)) return 0;
             one = twin_at(g, one, there, mt);
             other = twin_at(g, other, here, mt);
-            if (!same_covers(g, seq[i], seq[j], one, other)) return 0;
+            u64 a = g->covers[seq[i]], b = g->covers[seq[j]], c = g->covers[one], d = g->covers[other];
+            if ((a ^ b) != (c ^ d) || (a & b) != (c & d)) return 0;
         }
         memcpy(part, seq + i, sizeof(i32) * (size_t)(j - i + 1));
         part[0] = other, part[j - i] = one;
@@ -460,6 +474,10 @@ Field *field_open(const Ground *g)
     f->left = calloc((size_t)g->all_series + 1, sizeof(i32));
     f->given = calloc((size_t)g->words + 1, sizeof(u64));
     f->used = calloc((size_t)g->items + 1, 1);
+    f->link = calloc(n, sizeof(i32)), f->past = calloc(n, sizeof(i32));
+    f->before = calloc(n, sizeof *f->before), f->instead = calloc(n, sizeof *f->instead);
+    for (i32 b = 0; b < g->balances; b++)
+        f->tips |= 1ull << g->balance[3 * b] | 1ull << g->balance[3 * b + 1];
     return f;
 }
 
@@ -468,7 +486,47 @@ void field_close(Field *f)
     size_t n = (size_t)f->g->size + 2;
     for (size_t x = 0; x < n * n; x++) free(f->gaps[x]);
     free(f->gaps), free(f->seq), free(f->whole), free(f->part), free(f->best), free(f->order), free(f->at);
-    free(f->counts), free(f->known), free(f->left), free(f->given), free(f->used), free(f);
+    free(f->counts), free(f->known), free(f->left), free(f->given), free(f->used);
+    free(f->link), free(f->past), free(f->before), free(f->instead), free(f);
+}
+
+/* What state.py says of a sequence; its seconds by stage and its counts as well. */
+static State judge(Field *f, const i32 *seq, i32 length, i64 *stage_s)
+{
+    const Ground *g = f->g;
+    State s = {0};
+    i64 totals[WINDOWS];
+    int unmet;
+    memset(f->counts, 0, sizeof(i32) * (size_t)g->quotas);
+    memset(stage_s, 0, sizeof(i64) * STAGES);
+    for (i32 n = 1; n < length; n++) {
+        i32 a = seq[n - 1], b = seq[n];
+        s.worth -= arc(g, a, b);
+        stage_s[g->stage[b]] += lag(g, a, b);
+        if (n == length - 1) continue;
+        s.worth += g->value[b];
+        stage_s[g->stage[b]] += usually(g, b);
+        count(f->counts, g->covers[b], 1);
+    }
+    for (i32 q = 0; q < g->quotas; q++) {
+        for (i32 c = 0; c < f->counts[q] && c < COUNTED; c++) s.worth += g->gain[q * COUNTED + c];
+        s.worth -= MISSING * (i64)g->least[q];
+    }
+    s.worth -= unbalanced(g, f->counts);
+    sum_up(g, stage_s, totals);
+    s.penalty = fill(f, seq + 1, length - 2, totals, &unmet);
+    s.flaws = broken(f, seq + 1, length - 2);
+    s.penalty += s.flaws;
+    s.whole = !unmet && !s.flaws && !impossible(g, seq, length, f->counts);
+    return s;
+}
+
+i64 field_judge(Field *f, const i32 *seq, i32 length, i32 *whole)
+{
+    i64 stage_s[STAGES];
+    State s = judge(f, seq, length, stage_s);
+    *whole = s.whole;
+    return s.worth - s.penalty;
 }
 
 static void remember(Run *r, const i32 *inner, i32 length, i64 objective, int whole)
@@ -483,19 +541,15 @@ void field_anneal(Field *f, Run *r)
 {
     const Ground *g = f->g;
     uint32_t *mt = r->mt;
-    i32 *seq = f->seq, *whole = f->whole, *counts = r->counts, size = r->length - 2;
-    i64 stage_s[STAGES] = {0}, spent_s[STAGES], totals[WINDOWS];
-    i64 worth = r->worth, penalty = r->penalty, flaws = r->flaws;
+    i32 *seq = f->seq, *whole = f->whole, *counts = f->counts, size = r->length - 2;
+    i64 stage_s[STAGES], spent_s[STAGES], totals[WINDOWS];
+    State start = judge(f, r->seq, r->length, stage_s);
+    i64 worth = start.worth, penalty = start.penalty, flaws = start.flaws;
     memcpy(seq, r->seq, sizeof(i32) * (size_t)r->length);
     memset(f->used, 0, (size_t)g->items);
-    for (i32 n = 1; n <= size + 1; n++) {
-        stage_s[g->stage[seq[n]]] += lag(g, seq[n - 1], seq[n]);
-        if (n <= size) {
-            stage_s[g->stage[seq[n]]] += usually(g, seq[n]);
-            f->used[g->item[seq[n]]] = 1;
-        }
-    }
-    remember(r, seq + 1, size, worth - penalty, r->whole);
+    for (i32 n = 1; n <= size; n++) f->used[g->item[seq[n]]] = 1;
+    remember(r, seq + 1, size, worth - penalty, start.whole);
+    forget(f, size + 2);
     double heat = r->hot;
     i32 offset = r->offset;
     for (i32 begin = 0; begin < r->proposals; begin += CHUNK) {
@@ -507,6 +561,7 @@ void field_anneal(Field *f, Run *r)
             double kind = draw(mt);
             i32 i = 0, j = 0, old = -1, new = -1, p = 0, q = 0, a = 0, b = 0;
             i32 low = 0, high = 0, length = 0;
+            u64 come = 0, gone = 0;
             i64 delta;
             if (kind >= r->toggle) {
                 length = propose(f, seq, size, mt, &low, &high);
@@ -517,29 +572,30 @@ void field_anneal(Field *f, Run *r)
             } else if (size && (kind < r->exchange || kind >= r->insert)) {
                 i = 1 + (i32)(draw(mt) * size);
                 old = seq[i], p = seq[i - 1], q = seq[i + 1];
-                delta = (i64)arc(g, p, old) + arc(g, old, q) - g->value[old];
+                delta = (i64)link(f, seq, i) + link(f, seq, i + 1) - g->value[old];
                 if (kind < r->replace) {
                     j = i, a = p, b = q;
                 } else if (kind < r->exchange || (r->remove <= kind && kind < r->relocate)) {
                     j = 1 + (i32)(draw(mt) * (size + 1));
                     if (j == i || j == i + 1) continue;
                     a = seq[j - 1], b = seq[j];
-                    delta += (i64)arc(g, a, b) - arc(g, p, q);
+                    delta += (i64)link(f, seq, j) - past(f, seq, i);
                 } else if (kind < r->remove) {
-                    delta -= arc(g, p, q);
+                    delta -= past(f, seq, i);
                 } else {
                     j = i, a = p, b = q;
                 }
             } else if (kind < r->insert) {
                 j = 1 + (i32)(draw(mt) * (size + 1));
                 a = seq[j - 1], b = seq[j];
-                delta = arc(g, a, b);
+                delta = link(f, seq, j);
             } else {
                 continue;
             }
             if (kind < r->toggle) {
                 if (kind < r->insert) {
-                    const Gap *gap = between(f, a, b);
+                    const Gap **known = i == j ? f->instead + i : f->before + j;
+                    const Gap *gap = *known ? *known : (*known = between(f, a, b));
                     double luck = draw(mt);
                     if (!gap) continue;
                     i32 x = (i32)(gap->count * luck * luck), end = x + TRIED;
@@ -559,7 +615,10 @@ void field_anneal(Field *f, Run *r)
                         if (from <= g->stage[twins[x]] && g->stage[twins[x]] <= to && nth-- == 0) new = twins[x];
                     delta += (i64)g->value[new] - arc(g, a, new) - arc(g, new, b);
                 }
-                if (new != old) delta += quotas(g, counts, old, new);
+                come = new >= 0 ? g->covers[new] : 0, gone = old >= 0 ? g->covers[old] : 0;
+                u64 both = come & gone;
+                come ^= both, gone ^= both;
+                if (come | gone) delta += quotas(f, counts, come, gone);
                 if ((double)delta < need) continue;
                 memcpy(spent_s, stage_s, sizeof stage_s);
                 if (old >= 0) {
@@ -614,10 +673,11 @@ void field_anneal(Field *f, Run *r)
             if (!length && old != new) {
                 if (old >= 0) f->used[g->item[old]] = 0;
                 if (new >= 0) f->used[g->item[new]] = 1;
-                count(g, counts, old, -1);
-                count(g, counts, new, 1);
+                count(counts, come, 1);
+                count(counts, gone, -1);
                 size = longer - 2;
             }
+            forget(f, size + 2);
             i64 objective = worth - penalty;
             if (objective > r->objective || !r->best_whole) {
                 if (!flaws && !unmet && !impossible(g, seq, size + 2, counts)) {

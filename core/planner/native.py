@@ -14,11 +14,10 @@ from numpy.typing import NDArray
 
 from core.planner.anneal import CHUNK, Found, Mix, Schedule
 from core.planner.compiling import compiled
-from core.planner.state import State
 from core.planner.terrain import COUNTED, LOGS, Terrain
 
 SWITCH = "COILBOOK_NATIVE"  # "0": search in Python all the same
-STAGES, WINDOWS = 16, 16  # what anneal.c has room for
+STAGES, WINDOWS, QUOTAS = 16, 16, 64  # what anneal.c has room for
 WORD = 64
 
 _NUMBERS = (
@@ -26,8 +25,8 @@ _NUMBERS = (
     "longest_run track_changes summit"
 ).split()
 _TABLES = (
-    "cost time value item stage usual family series run track peak want rank gives needs times "
-    "times_at covers covers_at twins twins_at first beyond gain least balance window logs"
+    "cost time back value item stage usual family series run track peak want rank gives needs times "
+    "times_at covers twins twins_at first beyond gain least balance window logs"
 ).split()
 
 
@@ -45,9 +44,8 @@ class _Run(c.Structure):
         *((name, c.c_int32) for name in ("proposals", "offset", "stop")),
         *((name, c.c_double) for name in ("hot", "cooling")),
         *((name, c.c_double) for name in Mix.__slots__),
-        *((name, c.c_int64) for name in ("worth", "penalty", "flaws")),
-        *((name, c.c_int32) for name in ("length", "whole")),
-        *((name, c.c_void_p) for name in ("seq", "counts")),
+        ("length", c.c_int32),
+        ("seq", c.c_void_p),
         *((name, c.c_int32) for name in ("best_length", "best_whole")),
         ("best", c.c_void_p),
         ("objective", c.c_int64),
@@ -60,18 +58,35 @@ def available() -> bool:
 
 
 class Native:
-    """A terrain as the compiled loop reads it."""
+    """A terrain as the compiled loop reads it; what runs at once needs a lane each."""
 
     def __init__(self, t: Terrain, library: c.CDLL) -> None:
         self._t = t
         self._library = library
+        self._lanes: dict[int, Lane] = {}
         self._kept: dict[str, NDArray[Any]] = _tables(t)  # C only borrows them
         self._ground = _Ground(
             **_numbers(t),
             price=t.price,
             **{name: table.ctypes.data for name, table in self._kept.items()},
         )
-        self._field = library.field_open(c.byref(self._ground))
+
+    def lane(self, number: int) -> "Lane":
+        """The lane of this number, opened when it is first asked for."""
+        lane = self._lanes.get(number)
+        if lane is None:
+            lane = self._lanes[number] = Lane(self._t, self._library, self._ground)
+        return lane
+
+
+class Lane:
+    """Room for one anneal at a time, on tables that all lanes share."""
+
+    def __init__(self, t: Terrain, library: c.CDLL, ground: _Ground) -> None:
+        self._t = t
+        self._library = library
+        self._ground = ground
+        self._field = library.field_open(c.byref(ground))
         if not self._field:
             raise MemoryError
         weakref.finalize(self, library.field_close, self._field)
@@ -86,14 +101,11 @@ class Native:
         stop: bool = False,
     ) -> Found:
         """As `core.planner.anneal.anneal`, to the last proposal."""
-        t = self._t
-        state = State(t, start)
         offset = random.randrange(LOGS // CHUNK) * CHUNK
         version, words, gauss = random.getstate()
         mt = np.array(words, dtype=np.uint32)
-        seq = np.array(state.seq, dtype=np.int32)
-        counts = np.array([*state.counts, 0], dtype=np.int32)
-        best = np.zeros(len(t.stage) + 1, dtype=np.int32)
+        seq = self._between_ends(start)
+        best = np.zeros(len(self._t.stage) + 1, dtype=np.int32)
         cooling = exp(log(schedule.cold / schedule.hot) * CHUNK / max(1, schedule.proposals))
         run = _Run(
             mt=mt.ctypes.data,
@@ -103,25 +115,34 @@ class Native:
             hot=schedule.hot,
             cooling=cooling,
             **{name: getattr(mix, name) for name in Mix.__slots__},
-            worth=state.worth,
-            penalty=state.penalty,
-            flaws=state.flaws,
             length=len(seq),
-            whole=not state.shortfall(t),
             seq=seq.ctypes.data,
-            counts=counts.ctypes.data,
             best=best.ctypes.data,
         )
         self._library.field_anneal(c.c_void_p(self._field), c.byref(run))
         random.setstate((version, tuple(mt.tolist()), gauss))
         return Found(best[: run.best_length].tolist(), run.objective, bool(run.best_whole))
 
+    def judge(self, inner: Sequence[int]) -> tuple[bool, int]:
+        """Whether a sequence is a plan, and its objective."""
+        seq, whole = self._between_ends(inner), c.c_int32()
+        objective = self._library.field_judge(
+            c.c_void_p(self._field), c.c_void_p(seq.ctypes.data), len(seq), c.byref(whole)
+        )
+        return bool(whole.value), objective
+
+    def _between_ends(self, inner: Sequence[int]) -> NDArray[np.int32]:
+        return np.array([self._t.start, *inner, self._t.end], dtype=np.int32)
+
 
 def native(t: Terrain) -> Native | None:
     """The terrain for the compiled loop; None where there is none or the problem is too large."""
     library = _library()
     problem = t.problem
-    if library is None or problem.stages > STAGES or len(problem.windows) > WINDOWS:
+    large = (
+        problem.stages > STAGES or len(problem.windows) > WINDOWS or len(problem.quotas) > QUOTAS
+    )
+    if library is None or large:
         return None
     return Native(t, library)
 
@@ -142,6 +163,7 @@ def _library() -> c.CDLL | None:
     library.field_close.argtypes = (c.c_void_p,)
     library.field_close.restype = None
     library.field_anneal.restype = None
+    library.field_judge.restype = c.c_int64
     return library
 
 
@@ -205,7 +227,6 @@ def _tables(t: Terrain) -> dict[str, NDArray[Any]]:
     }
     for name, parts in (
         ("times", [n.times for n in nodes]),
-        ("covers", [n.covers for n in nodes]),
         ("twins", t.twins),
     ):
         ends = np.cumsum([0, *map(len, parts)])
@@ -213,10 +234,12 @@ def _tables(t: Terrain) -> dict[str, NDArray[Any]]:
         tables[name] = np.array([*(x for part in parts for x in part), 0], dtype=np.int32)
     tables["rank"] = np.array([rank[-n.step] for n in nodes] + [0.0])
     tables["cost"], tables["time"] = t.squares()
+    tables["back"] = np.ascontiguousarray(tables["cost"].T)
     needed = _needed(t)
     bits = [k for k in range(needed.bit_length()) if needed >> k & 1]
     tables["gives"] = _packed(t.rules.gives, bits)
     tables["needs"] = _packed(t.rules.needs, bits)
+    tables["covers"] = np.array([*t.mask, 0], dtype=np.uint64)
     tables["logs"] = np.array(t.logs)
     return tables
 

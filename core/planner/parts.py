@@ -1,19 +1,23 @@
 """The best of several sequences, put together stage by stage."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
-from core.planner.state import State
 from core.planner.terrain import Terrain
 
+Judge = Callable[[Sequence[int]], tuple[bool, int]]
 
-def together(t: Terrain, best: Sequence[int], others: Sequence[Sequence[int]]) -> list[int]:
+
+def together(
+    t: Terrain, best: Sequence[int], others: Sequence[Sequence[int]], judge: Judge
+) -> list[int]:
     """`best` with whole stages of `others` in place of its own, as long as that is better.
 
     What a sequence is worth comes from each stage for the most part, and anneals that end apart
-    seldom fail in the same one. Items that a new stage brings leave the other stages.
+    seldom fail in the same one. Items that a new stage brings leave the other stages. `judge` says
+    whether a sequence is a plan, and what it is worth.
     """
     kept = _by_stage(t, best)
-    worth = _worth(t, best)
+    worth = judge(best)
     offers = [_by_stage(t, other) for other in others]
     going = True
     while going:
@@ -25,16 +29,10 @@ def together(t: Terrain, best: Sequence[int], others: Sequence[Sequence[int]]) -
                 brought = {t.item[k] for k in offer[stage]}
                 tried = [[k for k in nodes if t.item[k] not in brought] for nodes in kept]
                 tried[stage] = offer[stage]
-                found = _worth(t, [k for nodes in tried for k in nodes])
+                found = judge([k for nodes in tried for k in nodes])
                 if found > worth:
                     worth, kept, going = found, tried, True
     return [k for nodes in kept for k in nodes]
-
-
-def _worth(t: Terrain, seq: Sequence[int]) -> tuple[bool, int]:
-    """Whether it is a plan, and what it is worth."""
-    state = State(t, seq)
-    return state.shortfall(t) == 0, state.objective
 
 
 def _by_stage(t: Terrain, seq: Sequence[int]) -> list[list[int]]:

@@ -9,6 +9,7 @@ Randomness is handed in and the budget is a number of proposals: same seed, same
 """
 
 from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from functools import reduce
 from random import Random
@@ -20,25 +21,28 @@ from core.planner.problem import Problem, Solution
 from core.planner.state import State
 from core.planner.terrain import Terrain
 
+WIDTH = 2  # anneals that go on at once, where the hot loop is compiled: on two cores
+
 
 @dataclass(frozen=True, slots=True)
 class Budget:
     """How much to search.
 
-    `anneals` runs of `length` proposals each start from nothing. Then the best stages of all are
-    put together and annealed once more, `rounds` times, with `last` proposals in all.
+    `anneals` runs of `length` proposals each start from nothing. Then, `rounds` times, the best
+    stages of all are put together and annealed once more, in two ways; with `last` proposals in
+    all.
 
     Temperatures are points: what a change may cost and still be taken now and then. Below `cold`
     hardly anything is taken; from `hot` on a sequence forgets where it came from.
     """
 
-    anneals: int = 4
-    length: int = 6_000
-    last: int = 18_000
+    anneals: int = 12
+    length: int = 30_000
+    last: int = 240_000
     hot: float = 12.0
     cold: float = 1.0
-    again: float = 4.0  # where the later runs start
-    rounds: int = 3
+    again: float = 3.0  # where the later runs start
+    rounds: int = 6
 
 
 class Search:
@@ -57,25 +61,23 @@ class Search:
         Without anneals only the last, cooler one is run, from `first`: that is how edits stay near
         what was there.
         """
-        found = [
-            self._anneal(first if k == 0 else (), budget.length, budget.hot, budget.cold)
-            for k in range(budget.anneals)
-        ]
-        if not found:
-            best = self._anneal(first, budget.last, budget.again, budget.cold)
-            return self.settle(best.seq)
+        if not budget.anneals:
+            cool = Schedule(budget.last, budget.again, budget.cold)
+            return self.settle(self._anneals([first], cool)[0].seq)
+        hot = Schedule(budget.length, budget.hot, budget.cold)
+        found = self._anneals([first, *[()] * (budget.anneals - 1)], hot)
         best = reduce(better, found)
-        for part in _parts(budget.last, budget.rounds):
-            start = together(self.terrain, best.seq, [each.seq for each in found])
-            found.append(self._anneal(start, part, budget.again, budget.cold))
-            best = better(best, found[-1])
+        for part in _parts(budget.last, WIDTH * budget.rounds)[::WIDTH]:
+            start = together(self.terrain, best.seq, [each.seq for each in found], self._judge)
+            cool = Schedule(part, budget.again, budget.cold)
+            found += self._anneals([start] * WIDTH, cool)
+            best = reduce(better, found[-WIDTH:], best)
         return self.settle(best.seq)
 
     def first(self, budget: Budget) -> Solution | None:
         """A plan as soon as there is one, or None if the budget's first anneal meets with none."""
         schedule = Schedule(budget.length, budget.hot, budget.cold)
-        self.iterations += budget.length
-        found = self._run((), schedule, stop=True)
+        found = self._anneals([()], schedule, stop=True)[0]
         return self.settle(found.seq) if found.whole else None
 
     def settle(self, seq: Sequence[int]) -> Solution:
@@ -87,15 +89,41 @@ class Search:
         short = state.shortfall(self.terrain)
         return Solution(tuple(seq), tuple(steps), state.objective, short, self.iterations)
 
-    def _anneal(self, start: Sequence[int], proposals: int, hot: float, cold: float) -> Found:
-        self.iterations += proposals
-        return self._run(start, Schedule(proposals, hot, cold))
+    def _anneals(
+        self, starts: Sequence[Sequence[int]], schedule: Schedule, *, stop: bool = False
+    ) -> list[Found]:
+        """What an anneal from each start finds.
 
-    def _run(self, start: Sequence[int], schedule: Schedule, *, stop: bool = False) -> Found:
-        """In C where that was compiled; the answer is the same."""
+        Each has randomness of its own, so what they find does not depend on how many go on at once.
+        """
+        self.iterations += schedule.proposals * len(starts)
+        randoms = [Random(self.random.getrandbits(64)) for _ in starts]
+        found: dict[int, Found] = {}
+
+        def lane(number: int) -> None:
+            for k in range(number, len(starts), WIDTH):
+                if self._native:
+                    run = self._native.lane(number).anneal
+                    found[k] = run(starts[k], randoms[k], schedule, Mix(), stop=stop)
+                else:
+                    found[k] = anneal(
+                        self.terrain, starts[k], randoms[k], schedule, Mix(), stop=stop
+                    )
+
+        if self._native and len(starts) > 1:
+            with ThreadPoolExecutor(WIDTH) as pool:
+                list(pool.map(lane, range(WIDTH)))
+        else:
+            for number in range(WIDTH):
+                lane(number)
+        return [found[k] for k in range(len(starts))]
+
+    def _judge(self, seq: Sequence[int]) -> tuple[bool, int]:
+        """Whether a sequence is a plan, and its objective."""
         if self._native:
-            return self._native.anneal(start, self.random, schedule, Mix(), stop=stop)
-        return anneal(self.terrain, start, self.random, schedule, Mix(), stop=stop)
+            return self._native.lane(0).judge(seq)
+        state = State(self.terrain, seq)
+        return state.shortfall(self.terrain) == 0, state.objective
 
 
 def _parts(whole: int, count: int) -> list[int]:

@@ -53,8 +53,9 @@ def test_nothing_to_choose_from_is_no_trouble() -> None:
 def alike(p: Problem, seed: int, *, stop: bool = False) -> None:
     """Both give one answer from nothing and from that answer, and leave the same randomness."""
     slow, quick = Random(seed), Random(seed)
-    fast = native(Terrain(p))
-    assert fast is not None
+    ready = native(Terrain(p))
+    assert ready is not None
+    fast = ready.lane(0)
     start: list[int] = []
     for _ in range(2):
         in_python = anneal(Terrain(p), start, slow, SCHEDULE, Mix(), stop=stop)
