@@ -39,7 +39,7 @@ from bot.wording.phrases import wrapped
 from core.apparatus import Apparatus
 from core.instructor import OwnerId
 from core.own import own_repertoire
-from core.planner.search import Budget
+from core.planner.search import Budget, usual
 from core.repertoire import Repertoire
 from storage.errors import KeyMissingError, SealError, TakenError
 
@@ -62,7 +62,7 @@ class Dispatch:
     clock: Clock
     library: Repertoire
     elapsed_ms: Callable[[], float] = field(default=_milliseconds)
-    budget: Budget = field(default=Budget())
+    budget: Budget = field(default_factory=usual)
     limit: int | None = None
     _rate: Rate = field(init=False, repr=False)
     _swept: dict[OwnerId, date] = field(init=False, repr=False, default_factory=dict)

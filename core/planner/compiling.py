@@ -1,7 +1,7 @@
 """Compiles the search's hot loop, `python -m core.planner.compiling`, where there is a C compiler.
 
 The result goes into the folder of the Python environment; its name carries a digest of the source,
-so a stale one is never loaded. Without it the search runs in Python: the same plans, later.
+so a stale one is never loaded. Without it the search runs in Python, and less far.
 """
 
 import hashlib
@@ -29,7 +29,7 @@ def build() -> str:
         return ""
     compiler = shutil.which(os.environ.get("CC", "cc")) or shutil.which("gcc")
     if compiler is None:
-        return "No C compiler was found; plans take some seconds. All else is the same."
+        return "No C compiler was found: plans are searched for less far. All else is the same."
     target.parent.mkdir(parents=True, exist_ok=True)
     with tempfile.NamedTemporaryFile(dir=target.parent, suffix=".so", delete=False) as part:
         made = Path(part.name)
@@ -41,7 +41,7 @@ def build() -> str:
     )
     if done.returncode:
         made.unlink()
-        return f"The C compiler failed; plans take some seconds.\n{done.stderr.strip()}"
+        return f"The C compiler failed: plans are searched for less far.\n{done.stderr.strip()}"
     made.chmod(0o755)  # readable by whoever runs the program
     made.replace(target)
     for old in target.parent.glob("anneal-*.so"):

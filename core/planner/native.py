@@ -25,8 +25,8 @@ _NUMBERS = (
     "longest_run track_changes summit"
 ).split()
 _TABLES = (
-    "cost time back value item stage usual family series run track peak want rank gives needs times "
-    "times_at covers twins twins_at first beyond gain least balance window logs"
+    "cost time back value item stage usual family series run track peak want rank gives needs "
+    "times times_at covers twins twins_at first beyond gain least balance window logs"
 ).split()
 
 

@@ -2,13 +2,13 @@
 
 import hashlib
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from core.brief import ClassBrief
 from core.codec import brief_to_json
 from core.exercise import ExerciseId
 from core.plan import Finding
-from core.planner.search import Budget
+from core.planner.search import Budget, usual
 from core.repertoire import Repertoire
 from core.room import Room
 from core.timing import Pace
@@ -30,7 +30,7 @@ class Request:
     recent: frozenset[ExerciseId] = frozenset()
     room: Room | None = None
     pace: Pace = Pace()
-    budget: Budget = Budget()
+    budget: Budget = field(default_factory=usual)
 
     @property
     def seed(self) -> int:

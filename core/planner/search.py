@@ -15,7 +15,7 @@ from functools import reduce
 from random import Random
 
 from core.planner.anneal import Found, Mix, Schedule, anneal, better
-from core.planner.native import native
+from core.planner.native import available, native
 from core.planner.parts import together
 from core.planner.problem import Problem, Solution
 from core.planner.state import State
@@ -36,13 +36,21 @@ class Budget:
     hardly anything is taken; from `hot` on a sequence forgets where it came from.
     """
 
-    anneals: int = 12
-    length: int = 30_000
-    last: int = 240_000
+    anneals: int = 8
+    length: int = 50_000
+    last: int = 300_000
     hot: float = 12.0
     cold: float = 1.0
     again: float = 3.0  # where the later runs start
     rounds: int = 6
+
+
+IN_PYTHON = Budget(anneals=4, length=6_000, last=18_000)  # about as long on the clock
+
+
+def usual() -> Budget:
+    """How much to search for one plan, on this machine."""
+    return Budget() if available() else IN_PYTHON
 
 
 class Search:
@@ -67,9 +75,9 @@ class Search:
         hot = Schedule(budget.length, budget.hot, budget.cold)
         found = self._anneals([first, *[()] * (budget.anneals - 1)], hot)
         best = reduce(better, found)
-        for part in _parts(budget.last, WIDTH * budget.rounds)[::WIDTH]:
+        cool = Schedule(budget.last // (WIDTH * budget.rounds), budget.again, budget.cold)
+        for _ in range(budget.rounds):
             start = together(self.terrain, best.seq, [each.seq for each in found], self._judge)
-            cool = Schedule(part, budget.again, budget.cold)
             found += self._anneals([start] * WIDTH, cool)
             best = reduce(better, found[-WIDTH:], best)
         return self.settle(best.seq)
@@ -124,8 +132,3 @@ class Search:
             return self._native.lane(0).judge(seq)
         state = State(self.terrain, seq)
         return state.shortfall(self.terrain) == 0, state.objective
-
-
-def _parts(whole: int, count: int) -> list[int]:
-    """A number in nearly equal parts."""
-    return [whole * (k + 1) // count - whole * k // count for k in range(count)]
