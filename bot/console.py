@@ -176,7 +176,7 @@ class Console:
         if self.as_json:
             self.out.write(json.dumps(to_json(reply, self.chat), ensure_ascii=False) + "\n")
         else:
-            self.out.write(to_text(reply) + "\n\n")
+            self.out.write(to_text(reply, self.folder) + "\n\n")
         self.out.flush()
 
 
@@ -238,14 +238,19 @@ def to_json(reply: Reply, chat: str) -> dict[str, object]:
     }
 
 
-def to_text(reply: Reply) -> str:
-    """A reply as it stands in a terminal, its buttons numbered."""
+def to_text(reply: Reply, folder: Path | None = None) -> str:
+    """A reply as it stands in a terminal, its buttons numbered.
+
+    Args:
+        folder: where its files have been put.
+    """
     text = reply.text
     if reply.files:
         text += "\n\n" + "  ".join(
             words.FILE.format(name=file.name, size=max(1, len(file.content) // 1000))
             for file in reply.files
         )
+        text += "\n" + (words.PUT.format(folder=folder) if folder else words.NOT_PUT)
     if reply.buttons:
         labels = "  ".join(f"[{n}] {b.label}" for n, b in enumerate(reply.buttons, 1))
         text += f"\n\n{labels}"

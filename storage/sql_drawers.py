@@ -65,6 +65,16 @@ class SqlDrawers(Mentions):
             STATEMENTS[drawer].insert, {"owner": self._owner, "id": sheet.number} | values
         )
 
+    def put_many(self, drawer: Drawer, sheets: Iterable[Sheet]) -> None:
+        """File new sheets at once, each under a number just given."""
+        rows = [
+            {"owner": self._owner, "id": sheet.number} | self._sealed(drawer, sheet)
+            for sheet in sheets
+        ]
+        self._new.difference_update(row["id"] for row in rows)
+        if rows:
+            self._connection.execute(STATEMENTS[drawer].insert, rows)
+
     def get(self, drawer: Drawer, number: int) -> Sheet | None:
         """The sheet of this number, or None.
 

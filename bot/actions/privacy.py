@@ -10,6 +10,8 @@ from bot.taken_back import can_not_take_back
 from bot.whom import only
 from bot.wording import people, privacy
 from bot.wording.phrases import count, wrapped
+from core.client import Client
+from core.deadline import answer_by
 
 
 def export(command: Export, desk: Desk) -> Reply:
@@ -25,6 +27,7 @@ def export(command: Export, desk: Desk) -> Reply:
         (
             Part(wrapped(privacy.EXPORTED.format(whom=whom))),
             Part(wrapped(privacy.EXPORT_WARNING)),
+            *_answer_by(client, desk),
         ),
         data={"export": {"clients": len(form["clients"])}},
         files=(
@@ -50,6 +53,7 @@ def erase(command: Erase, desk: Desk) -> Reply:
             (
                 Part(wrapped(privacy.ABOUT_TO_ERASE.format(name=client.name, what=what))),
                 Part(wrapped(privacy.BACKUPS)),
+                *_answer_by(client, desk),
                 Part(wrapped(privacy.SAY_SO.format(name=client.name))),
             ),
             data={"missing": "for good", "erase": counts},
@@ -89,3 +93,11 @@ def set_retention(command: SetRetention, desk: Desk) -> Reply:
         ),
         data={"retention_days": command.days, "purged": gone},
     )
+
+
+def _answer_by(client: Client | None, desk: Desk) -> list[Part]:
+    """Until when a person who asks has to have her answer."""
+    if client is None:
+        return []
+    day = people.day(answer_by(desk.context.now.date()))
+    return [Part(wrapped(privacy.ANSWER_BY.format(name=client.name, day=day)))]

@@ -6,6 +6,8 @@ NO_STEERING = (
 )
 NO_FOLDER = "There is no folder {name}. Make it first; files of replies then go there."
 FILE = "({name}, {size} kB)"
+PUT = "Put into {folder}, for your eyes only."
+NOT_PUT = "To have files: say @files and a folder, then ask again."
 NO_TIME = "@now takes a time like 2026-12-01T18:00 or a span like +2h; not {text}"
 NO_BUTTON = "No button {wanted}. There are: {labels}"
 WELCOME = "Coilbook. Try: plan 50 chair. Say help for more, Ctrl-D to leave."

@@ -20,6 +20,10 @@ TOO_MANY = "That is a lot at once. Nothing of it is done; please go on in a minu
 EXPORTED = "Two files with all that is kept about {whom}: one to read, one for programs."
 EVERYBODY = "everybody ({people})"
 EXPORT_WARNING = "They are no longer sealed: keep them where nobody else looks, or delete them."
+ANSWER_BY = (
+    "If {name} asked for this today, the answer is due within a month, by {day}. Local rules come "
+    "first."
+)
 ABOUT_TO_ERASE = "Erasing {name} can't be taken back. It takes away: {what}."
 BACKUPS = (
     "Backups made earlier still hold it until they are replaced by newer ones. Messages in this "

@@ -101,10 +101,16 @@ def fill(vault: SqlVault, door: str, clients: int, notes: int, made: Sequence[Cl
             numbers.append(ClientId(drawers.next_number()))
             hers = (flags(random) or (_flag(FLAGS[0]),)) if n == 0 else flags(random)
             drawers.put(Drawer.CLIENT, client_to_sheet(Client(numbers[-1], name, flags=hers)))
-        for n in range(notes):
-            at = NOW - timedelta(minutes=n)
-            about = numbers[n % clients]
-            drawers.put(Drawer.NOTE, Sheet(drawers.next_number(), {"text": TEXT}, about, at))
+        sheets = (
+            Sheet(
+                drawers.next_number(),
+                {"text": TEXT},
+                numbers[n % clients],
+                NOW - timedelta(minutes=n),
+            )
+            for n in range(notes)
+        )
+        drawers.put_many(Drawer.NOTE, sheets)
         store.people.set_group("dawn", numbers[:IN_GROUP], NOW)
         for n in range(PLANS):
             store.add_plan(made[n % len(made)], shipped(), NOW)

@@ -2,6 +2,7 @@
 
 import json
 from io import StringIO
+from pathlib import Path
 
 import pytest
 
@@ -141,7 +142,7 @@ def test_a_question_is_left_by_another_command(talk: Talk) -> None:
     talk.say("plan chair")
     assert "help" in talk.say("help")["data"]
     assert talk.plan("plan 50 mat")["brief"]["apparatus"] == ["mat"]
-    assert talk.say("45")["data"].keys() != {"missing"}
+    assert talk.say("45")["data"]["missing"] == "apparatus"
 
 
 def test_another_instructor_sees_nothing_of_mine(talk: Talk) -> None:
@@ -220,3 +221,11 @@ def test_an_instant_is_read_in_the_zone() -> None:
     for text in ("", "noon", "9999-12-31", "1066-10-14"):
         with pytest.raises(ValueError, match=text or "Invalid"):
             instant(text, "Europe/London")
+
+
+def test_where_the_files_of_a_reply_went_is_said(tmp_path: Path) -> None:
+    reply = Reply((Part("Here."),), files=(File("a.txt", b"text", "text/plain"),))
+    assert to_text(reply) == (
+        "Here.\n\n(a.txt, 1 kB)\nTo have files: say @files and a folder, then ask again."
+    )
+    assert to_text(reply, tmp_path).endswith(f"Put into {tmp_path}, for your eyes only.")

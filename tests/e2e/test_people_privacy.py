@@ -9,8 +9,11 @@ from pathlib import Path
 
 import pytest
 
+from bot.commands import NAMES, WORDS
 from bot.main import main, open_vault
 from bot.reply import Incoming, Reply
+from bot.wording.help import ENTRIES
+from core.fold import fold
 from storage.memory import MemoryVault
 from storage.sql import SqlVault
 from tests.people_talk import EVERY_LINE, people_talk
@@ -42,6 +45,29 @@ SET = (
     "reminders",
     "digest",
     f"erase {MARK}",
+    f"save {MARK}",
+    f"save {MARK} on Friday",
+    f"exercise cue pike chair: {MARK} holds her {NOTE} here",
+    f"exercise add {MARK} pike like pike chair",
+    f"exercise set {MARK} pike: short {NOTE}",
+    "plans",
+    "exercise pike chair",
+    f"open {MARK}",
+)
+
+KEEPING = (
+    "client add", "group", "plan", "save", "exercise add", "exercise cue", "class", "remind me",
+)  # fmt: skip
+
+# Every command has its examples in the help, so one that is added is asked here too.
+EVERY_EXAMPLE = tuple(
+    dict.fromkeys(
+        (
+            *EVERY_LINE,
+            "paste pike, mermaid",
+            *(line for each in ENTRIES.values() for line in each.examples),
+        )
+    )
 )
 
 
@@ -72,7 +98,7 @@ def stored(folder: Path) -> bytes:
 
 def whole(reply: Reply) -> str:
     """All that a reply shows or hands over."""
-    files = " ".join(file.content.decode() for file in reply.files)
+    files = " ".join(file.content.decode(errors="replace") for file in reply.files)
     lines = " ".join(f"{button.label} {button.line}" for button in reply.buttons)
     return f"{reply.text} {lines} {json.dumps(dict(reply.data))} {files}"
 
@@ -98,8 +124,7 @@ def test_a_planted_mark_is_nowhere_but_in_her_own_replies(
         assert found(stored(tmp_path)) == [], line
     assert found(ask(talk, "export")) == list(MARKS)
     talk.vault.admit("console:other")
-    begin = ("client add", "group", "plan", "class", "remind me")
-    hers = [line for line in SET if not line.startswith(begin)]
+    hers = [line for line in SET if not line.startswith(KEEPING)]
     for line in (*EVERY_LINE, *hers, "export", "clients", "groups", "plans", "show", "undo"):
         said = ask(talk, line, "console:other")
         asked = [mark for mark in MARKS if mark.casefold() in line.casefold()]
@@ -108,26 +133,39 @@ def test_a_planted_mark_is_nowhere_but_in_her_own_replies(
     assert found(log.getvalue()) == []
 
 
-@pytest.mark.parametrize("line", EVERY_LINE)
-def test_a_second_instructor_a_stranger_and_a_group_get_nothing(
-    talk: Talk, tmp_path: Path, line: str
-) -> None:
-    talk.all(
-        "client add ANA, goal quillfeather", "note ANA: wrenchmoor", "flag ANA left wrist marked",
-        "group dawn add ANA", "plan 45 chair tue 18:00 for dawn",
-        "class tue 18:00 weekly 50 chair dawn at quillfeather hall",
-        "remind me fri 9am wrenchmoor", "ask ANA in 2 days about quillfeather",
-    )  # fmt: skip
-    card = talk.say("client ANA")["data"]
-    talk.vault.admit("console:other")
-    group = ask(talk, line, private=False)
+def test_every_command_is_among_the_examples() -> None:
+    asked = {WORDS.get(fold(line.split()[0])) for line in EVERY_EXAMPLE}
+    assert set(NAMES) - asked == set()
+
+
+@pytest.fixture(scope="module")
+def house(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Talk]:
+    """A house of two instructors; ANA is one's client, and nobody else may change a thing."""
+    with people_talk(tmp_path_factory.mktemp("house")) as talk:
+        talk.all(
+            "client add ANA, goal quillfeather", "note ANA: wrenchmoor", "client add BO",
+            "flag ANA left wrist marked", "group dawn add ANA", "plan 45 chair tue 18:00 for dawn",
+            "class tue 18:00 weekly 50 chair dawn at quillfeather hall",
+            "remind me fri 9am wrenchmoor", "ask ANA in 2 days about quillfeather",
+            f"save {MARK}", f"exercise cue pike chair: {MARK}",
+        )  # fmt: skip
+        yield talk
+
+
+@pytest.mark.parametrize("line", EVERY_EXAMPLE)
+def test_a_second_instructor_a_stranger_and_a_group_get_nothing(house: Talk, line: str) -> None:
+    card = house.say("client ANA")["data"]
+    group = ask(house, line, private=False)
     assert "privately" in same_line(group)
-    assert "invitation only" in same_line(ask(talk, line, "telegram:77"))
-    other = ask(talk, line, "console:other")
-    for said in (group, ask(talk, line, "telegram:77"), other):
+    stranger = ask(house, line, "telegram:77")
+    assert "invitation only" in same_line(stranger)
+    door = f"console:other-{EVERY_EXAMPLE.index(line)}"
+    house.vault.admit(door)
+    other = ask(house, line, door)
+    for said in (group, stranger, other):
         assert found(said) == []
         assert "Wrist, left" not in said
-    assert talk.say("client ANA")["data"] == card
+    assert house.say("client ANA")["data"] == card
 
 
 def test_erased_is_found_nowhere(talk: Talk, tmp_path: Path) -> None:
