@@ -220,6 +220,11 @@ def _every(scanner: Scanner, found: Dated) -> Dated | None:
     word = words[took - 1] if len(words) >= took else ""
     if not 1 <= apart <= MOST_APART:
         return None
+    if words[0] == "second" and word in DAY_WORDS:
+        other = f"every other {word}"
+        guesses = (Guess(other, scanner.instead(scanner.at, 3, other)),)
+        why = "every other week, or by the month?"
+        raise UnclearDateError(f"every second {word}", why, guesses)
     days: tuple[int, ...] = ()
     interval = f";INTERVAL={apart}" if apart > 1 else ""
     single = word.removesuffix("s")

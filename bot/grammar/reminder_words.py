@@ -1,7 +1,7 @@
 """The words about reminders: what to say when, questions about somebody, quiet hours."""
 
 import re
-from datetime import datetime, time
+from datetime import time
 
 from bot.commands import (
     AskLater,
@@ -18,12 +18,12 @@ from bot.commands import (
     ShowDigest,
     ShowRhythm,
 )
-from bot.errors import MissingWordError, UnclearDateError, UnknownWordError
+from bot.errors import Guess, MissingWordError, UnclearDateError, UnknownWordError
 from bot.grammar.context import Context
-from bot.grammar.dated import Dated, read_dated, spotted
+from bot.grammar.dated import spotted
 from bot.grammar.scanner import Scanner
 from bot.grammar.vocabulary import only_signs
-from bot.when import WhenError
+from bot.when import NotADateError, When, WhenError
 from core.fold import fold
 
 EXAMPLES = {
@@ -35,13 +35,11 @@ EXAMPLES = {
     "digest": "digest 19:00",
     "lead": "lead 30 min",
 }
-USUAL = time(9)  # when a day is said and no time of day (house choice)
 OFF = ("off", "never", "none", "no", "stop")
 TO = ("to", "until", "till", "-", "–")
 NUMBER = re.compile(r"#?(\d{1,9})")
 SPAN = re.compile(r"(\d{1,4})(m|min|mins|minutes?|h|hr|hrs|hours?)?")
 HOUR = 60
-MOST_WORDS = 6  # of a name
 
 
 def remind(scanner: Scanner, context: Context) -> Command:
@@ -54,9 +52,8 @@ def remind(scanner: Scanner, context: Context) -> Command:
         scanner.take()
     if scanner.done:
         raise MissingWordError("remind me", EXAMPLES["remind"])
-    dated, text = _dated_text(scanner, context)
-    start, rule = _started(dated, scanner, context)
-    return Remind(start, text, rule)
+    when, text = _dated_text(scanner, context)
+    return Remind(when.wall, text, when.rule)
 
 
 def ask(scanner: Scanner, context: Context) -> AskLater:
@@ -65,22 +62,22 @@ def ask(scanner: Scanner, context: Context) -> AskLater:
     Raises:
         UserError: nobody, no time, or nothing to ask.
     """
-    first = scanner.at
-    for at in range(first + 1, min(len(scanner.words), first + MOST_WORDS + 1)):
-        if scanner.words[at - 1] == "about":
-            break
-        scanner.at = at
-        dated = read_dated(scanner, context.now)
-        if not dated.nothing:
-            name = " ".join(scanner.raw[first:at]).strip(" ,:")
-            return _asked(name, dated, _about(scanner.rest()), scanner, context)
-    about = next((k for k, word in enumerate(scanner.words) if word == "about" and k > first), None)
-    if about is None:
+    words = scanner.raw[scanner.at :]
+    folded = scanner.words[scanner.at :]
+    about = folded.index("about", 1) if "about" in folded[1:] else len(words)
+    try:
+        found = context.dates.after_name(words[:about])
+    except WhenError as why:
+        after = " ".join(["", *words[about:]])
+        raise unclear_date(scanner, why.inside("", after)) from why
+    if found:
+        text = " ".join([found.rest.removeprefix(found.before), *words[about:]]).strip()
+        return _asked(found.before, found.when, _about(text, f"ask {found.before}"))
+    if about == len(words):
         raise MissingWordError("ask", EXAMPLES["ask"])
-    scanner.at = about + 1
-    dated, text = _dated_text(scanner, context)
-    name = " ".join(scanner.raw[first:about]).strip(" ,:")
-    return _asked(name, dated, text, scanner, context)
+    scanner.at += about + 1
+    when, text = _dated_text(scanner, context)
+    return _asked(" ".join(words[:about]), when, text)
 
 
 def reminders(scanner: Scanner, _: Context) -> ListReminders:
@@ -104,11 +101,15 @@ def later(scanner: Scanner, context: Context) -> Later:
     if scanner.done:
         return Later(number)
     line = f"in {scanner.rest()}" if SPAN.fullmatch(scanner.peek()) else scanner.rest()
-    inner = Scanner(line)
-    dated = read_dated(inner, context.now)
-    if dated.nothing or dated.rule or not inner.done:
-        raise UnknownWordError(inner.raw[inner.at] if not inner.done else line)
-    return Later(number, _started(dated, inner, context)[0])
+    try:
+        when = context.dates.read(line)
+    except WhenError as why:
+        raise unclear_date(scanner, why) from why
+    except NotADateError:
+        raise UnknownWordError(line) from None
+    if when.rule:
+        raise UnknownWordError(line)
+    return Later(number, when.wall)
 
 
 def pause(scanner: Scanner, _: Context) -> Pause:
@@ -182,52 +183,37 @@ def lead(scanner: Scanner, _: Context) -> Command:
     return SetLead(int(span[1]) * (HOUR if hours else 1))
 
 
-def _dated_text(scanner: Scanner, context: Context) -> tuple[Dated, str]:
+def _dated_text(scanner: Scanner, context: Context) -> tuple[When, str]:
     """When and what: the time before a bar, at the beginning, or at the end.
 
     Raises:
-        UserError: a word before the bar is no time.
+        UserError: no time, one that is unclear, or nothing to say.
     """
-    bar = next((k for k, w in enumerate(scanner.raw) if w == "|" and k >= scanner.at), None)
-    if bar is not None:
-        head = Scanner(" ".join(scanner.raw[scanner.at : bar]) or "|")
-        dated = read_dated(head, context.now)
-        if not head.done:
-            raise UnknownWordError(head.raw[head.at])
-        scanner.at = bar + 1
-        return dated, _about(scanner.rest())
-    first = scanner.at
-    dated = read_dated(scanner, context.now)
-    if not dated.nothing:
-        return dated, _about(scanner.rest(), scanner.line)
-    for at in range(first + 1, len(scanner.words)):
-        scanner.at = at
-        dated = read_dated(scanner, context.now)
-        if scanner.done and not dated.nothing:
-            return dated, _about(scanner.line[scanner.starts[first] : scanner.starts[at]])
-    scanner.at = first
-    return Dated(), _about(scanner.rest())
-
-
-def _started(dated: Dated, scanner: Scanner, context: Context) -> tuple[datetime, str | None]:
-    if dated.nothing:
+    try:
+        found = context.dates.find(scanner.rest())
+    except WhenError as why:
+        raise unclear_date(scanner, why) from why
+    if found is None:
         raise UnclearDateError(
             scanner.line, "I find no time in it; say it like fri 9am, at 18:00 or in 20 minutes"
         )
-    try:
-        start = dated.start(context.now, USUAL)
-        return start, dated.whole_rule(start)
-    except WhenError as why:
-        raise UnclearDateError(scanner.line, str(why)) from why
+    return found.when, _about(found.rest, scanner.line)
 
 
-def _asked(name: str, dated: Dated, text: str, scanner: Scanner, context: Context) -> AskLater:
-    start, rule = _started(dated, scanner, context)
+def unclear_date(scanner: Scanner, why: WhenError) -> UnclearDateError:
+    """The question about the rest of the line, with each reading as a whole line."""
+    before = " ".join(scanner.raw[: scanner.at])
+    guesses = tuple(Guess(each, f"{before} {each}") for each in why.readings)
+    return UnclearDateError(scanner.rest() or scanner.line, str(why), guesses)
+
+
+def _asked(name: str, when: When, text: str) -> AskLater:
+    name = name.strip(" ,:")
     if not fold(name):
         raise MissingWordError("ask", EXAMPLES["ask"])
     if not fold(text):
         raise MissingWordError(f"ask {name}", EXAMPLES["ask"])
-    return AskLater(name, start, text, rule)
+    return AskLater(name, when.wall, text, when.rule)
 
 
 def _about(text: str, after: str = "remind me") -> str:

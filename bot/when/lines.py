@@ -67,11 +67,13 @@ class Found:
         when: what it says.
         phrase: its words as typed.
         rest: the other words as typed, in order.
+        before: those of them that stand before the phrase, where it was looked for after a name.
     """
 
     when: When
     phrase: str
     rest: str
+    before: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,8 +154,8 @@ class Finder:
             if found is None or found.when.weak:
                 continue
             self._check_before(words[:start])
-            rest = _said([*words[:start], *found.rest.split()])
-            return Found(found.when, found.phrase, rest)
+            name = _said(words[:start])
+            return Found(found.when, found.phrase, f"{name} {found.rest}".strip(), name)
         return None
 
     def _loose(

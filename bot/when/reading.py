@@ -59,7 +59,7 @@ def plain(text: str) -> str:
     """In small letters, with single spaces, without signs that mean nothing here."""
     text = text.casefold().replace("’", "'").replace("o'clock", "oclock")
     text = re.sub(r"\b([ap])\.? ?m\b\.?", r"\1m", text)
-    text = re.sub(r"(?<=\d)\.(?=$|\s)|(?<=[a-z])\.(?=$|\s)|[!?;]+(?=$|\s)", "", text)
+    text = re.sub(r"(?<=\d)\.(?=$|\s)|(?<=[a-z])\.(?=$|\s)|[!?;:]+(?=$|\s)", "", text)
     return " ".join(text.split())
 
 
