@@ -131,6 +131,7 @@ async def _receive(
     """Take updates in until told to stop."""
     if hook is None:
         await persist(bot.delete_webhook, stop)
+        beat("channel")  # it has answered; its first answer to `poll` may take a while
         await poll(bot, raw, take, stop, beat)
         return
 

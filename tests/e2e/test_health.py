@@ -12,7 +12,7 @@ import aiohttp
 from tests.databases import raw
 from tests.e2e.standin.server import TOKEN, StandIn
 
-START_S = 60.0
+START_S = 120.0
 
 
 def free_port() -> int:
