@@ -107,7 +107,7 @@ class Courier:
             await self._bury(letter, failure)
             return
         LOG.warning("the channel broke down (%s); again later", type(failure).__name__)
-        pause = min(FIRST_PAUSE_S * 2**letter.attempts, LONGEST_PAUSE_S)
+        pause = min(FIRST_PAUSE_S * 2 ** min(letter.attempts, 10), LONGEST_PAUSE_S)
         until = now + timedelta(seconds=pause)
         await self._run(self._office.later, letter, type(failure).__name__, until)
 

@@ -25,6 +25,8 @@ BEAT_S = 4.0
 LOOK_S = 0.5  # how often it is looked for work that nobody told us of
 MOST_HELD = 4 * AT_ONCE  # chats; some of them only wait for their pace
 MOST_ATTEMPTS = 3  # workers that may die over an update before it is given up
+PRUNE_EVERY = timedelta(hours=1)
+KEPT_FOR = timedelta(days=7)  # what is done; the channel brings nothing again after a day
 GRACE_S = 8.0  # how long what runs may take when told to stop; services are killed after ten
 
 Answer = Callable[[Update], Awaitable[None]]
@@ -109,8 +111,15 @@ class Shift:
             self._look.clear()
 
     async def _beating(self) -> None:
+        pruned = None
         while True:
             await asyncio.sleep(BEAT_S)
+            if pruned is None or self._now() - pruned > PRUNE_EVERY:
+                pruned = self._now()
+                try:
+                    await self._run(self._office.prune, pruned - KEPT_FOR)
+                except Exception as error:
+                    LOG.error("what is done was not cleared away: %s", fact(error))
             if self._lanes:
                 try:
                     await self._run(self._office.beat, self._worker, self._now() + LEASE)

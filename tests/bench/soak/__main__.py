@@ -2,11 +2,13 @@
 
 import argparse
 import asyncio
+from contextlib import ExitStack
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from tests.bench.environment import environment
 from tests.bench.soak.run import Plan, soak, throughput
+from tests.postgres.shared import running
 
 
 def main() -> int:
@@ -17,13 +19,16 @@ def main() -> int:
     parser.add_argument("--kills", type=int, default=0)
     parser.add_argument("--workers", type=int, default=1)
     parser.add_argument("--sends", type=int, default=0, help="letters under way at once")
-    parser.add_argument("--postgresql", metavar="URL", default="", help="an empty database there")
+    parser.add_argument("--postgresql", action="store_true", help="a server of its own")
     parser.add_argument("--throughput", action="store_true", help="no kills, 50 ms a message")
     args = parser.parse_args()
     print(environment())
-    with TemporaryDirectory(ignore_cleanup_errors=True) as place:
-        db = args.postgresql or f"sqlite:///{place}/soak.db"
-        workers = args.workers
+    with TemporaryDirectory(ignore_cleanup_errors=True) as place, ExitStack() as stack:
+        db, workers = f"sqlite:///{place}/soak.db", args.workers
+        if args.postgresql:
+            server = running(Path(place) / "postgresql")
+            stack.callback(server.held.close)
+            db = server.make("soak", upgraded=False)
         if args.throughput:
             report = asyncio.run(throughput(db, Path(place), args.updates or 3000, workers))
         else:

@@ -15,7 +15,7 @@ SECRET = "soak-secret"
 HEADER = "X-Telegram-Bot-Api-Secret-Token"
 BOT = {"id": 99, "is_bot": True, "first_name": "Planner", "username": "planner_bot"}
 HOLD_S = 20.0
-CONNECTIONS = 40  # updates brought at the same time, as a channel does
+CONNECTIONS = 12  # updates brought at the same time
 
 
 @dataclass
@@ -172,7 +172,7 @@ class Channel:
                                 break
                     except (aiohttp.ClientError, TimeoutError):
                         pass
-                    await asyncio.sleep(0.05)
+                    await asyncio.sleep(0.3)
 
 
 def _fine(result: object) -> web.Response:
