@@ -37,6 +37,13 @@ class Admitter(Protocol):
         """Let somebody in; somebody already in stays who she is."""
 
 
+class Waker(Protocol):
+    """Who says reminders that are due at this door."""
+
+    def say(self, door: str) -> list[tuple[str, Reply]]:
+        """What is due by now, each with the chat it goes to."""
+
+
 class HandClock:
     """A clock that can be set; until then it is the machine's."""
 
@@ -62,6 +69,7 @@ class Console:
     """A conversation in a terminal.
 
     Attributes:
+        waker: who says reminders; without one none are said here.
         zone: of new instructors, and of times typed after @now.
         as_json: every reply as one JSON object a line.
         prompting: somebody sits at the terminal; a number alone presses a button.
@@ -76,6 +84,7 @@ class Console:
     as_json: bool = False
     prompting: bool = False
     private: bool = True
+    waker: Waker | None = None
     buttons: tuple[Button, ...] = field(default=())
     folder: Path | None = None  # where files of replies are put; nowhere until she says so
 
@@ -103,6 +112,13 @@ class Console:
             self._tap(message.strip())
         else:
             self._say(message, tapped=False)
+        self._ring()
+
+    def _ring(self) -> None:
+        """Show what has fallen due meanwhile, the same as it would come on the phone."""
+        for chat, reply in self.waker.say(self.door) if self.waker else ():
+            self.buttons = reply.buttons
+            self._print(reply, chat)
 
     def _say(self, text: str, *, tapped: bool) -> None:
         incoming = Incoming(self.door, self.chat, text, self.private, tapped)
@@ -172,9 +188,9 @@ class Console:
         folded = wanted.casefold()
         return next((b for b in self.buttons if b.label.casefold() == folded), None)
 
-    def _print(self, reply: Reply) -> None:
+    def _print(self, reply: Reply, chat: str = "") -> None:
         if self.as_json:
-            self.out.write(json.dumps(to_json(reply, self.chat), ensure_ascii=False) + "\n")
+            self.out.write(json.dumps(to_json(reply, chat or self.chat), ensure_ascii=False) + "\n")
         else:
             self.out.write(to_text(reply, self.folder) + "\n\n")
         self.out.flush()

@@ -4,6 +4,7 @@ from datetime import date, datetime, timedelta
 from typing import Protocol
 
 from core.diary import Away, AwayId, ClassEntry, ClassId
+from core.instructor import OwnerId
 from core.reminder import Kind, Reminder, ReminderId, Rhythm
 from storage.kept import Claim
 
@@ -76,8 +77,19 @@ class Waking(Protocol):
     def earliest_due(self) -> datetime | None:
         """When the first reminder of anybody is due that no worker has in hand."""
 
-    def claim_due(self, now: datetime, lease: timedelta, most: int, worker: str) -> list[Claim]:
-        """At most so many reminders that are due, in this worker's hand until the lease ends."""
+    def claim_due(
+        self,
+        now: datetime,
+        lease: timedelta,
+        most: int,
+        worker: str,
+        owner: OwnerId | None = None,
+    ) -> list[Claim]:
+        """At most so many reminders that are due, in this worker's hand until the lease ends.
+
+        Args:
+            owner: hers only.
+        """
 
     def put_off(self, claim: Claim, until: datetime) -> None:
         """Leave a reminder that can't be said now alone until an instant."""

@@ -160,7 +160,7 @@ class Dispatch:
             if whole:
                 return whole
             text = line
-        desk = self._desk(incoming, store)
+        desk = self.desk(incoming.chat, store)
         waiting = open_question.open_line(incoming.chat, desk.now, store)
         try:
             command = parse(text, desk.context, waiting)
@@ -177,7 +177,8 @@ class Dispatch:
         open_question.forget(incoming.chat, store)
         return done
 
-    def _desk(self, incoming: Incoming, store: Store) -> Desk:
+    def desk(self, chat: str, store: Store) -> Desk:
+        """What an action has at hand in a chat."""
         instructor = store.instructor()
         now = self.clock.now()
         repertoire = _hers(
@@ -194,7 +195,7 @@ class Dispatch:
             base=self.library,
             repertoire=repertoire,
             context=Context(repertoire, local, instructor.habits.apparatus, zone, order),
-            chat=incoming.chat,
+            chat=chat,
             now=now,
             elapsed_ms=self.elapsed_ms,
             budget=self.budget,
@@ -208,7 +209,7 @@ class Dispatch:
             if owner is None:
                 return self.say([_say(asking.BAD_CODE, "BadCode")], incoming.chat, receipt)
             with self.vault.begin(owner) as store:
-                reply = act(Hello(), self._desk(incoming, store))
+                reply = act(Hello(), self.desk(incoming.chat, store))
                 return self._kept([reply], store, incoming.chat, receipt)
         return self.say([_say(asking.STRANGER, "Stranger")], incoming.chat, receipt)
 

@@ -1,6 +1,7 @@
 """The composition root: the one file that knows every floor."""
 
 import argparse
+import os
 import secrets
 import sys
 from datetime import UTC, datetime, timedelta
@@ -14,6 +15,7 @@ from bot.console import Console, HandClock, instant, prompted
 from bot.demo import fill
 from bot.dispatch import Dispatch, SystemClock, digest
 from bot.keys import key_file, keys_for, with_new_key
+from bot.reminders import AtDoor, Reminders
 from bot.settings import Settings, SettingsError
 from bot.telegram.door import TokenRefusedError
 from bot.wording import console as words
@@ -69,8 +71,10 @@ def console(args: argparse.Namespace, settings: Settings) -> int:
         if isinstance(stream, TextIOWrapper):
             stream.reconfigure(encoding="utf-8", errors="replace")
     prompting = sys.stdin.isatty() and sys.stdout.isatty()
+    answerer = Dispatch(vault, clock, shipped())
     door = Console(
-        answerer=Dispatch(vault, clock, shipped()),
+        answerer=answerer,
+        waker=AtDoor.of(vault, clock, answerer.desk, "console:"),
         admitter=vault,
         clock=clock,
         zone=zone,
@@ -110,9 +114,10 @@ def serve(settings: Settings) -> int:
         sys.stdout.flush()
         if settings.db.startswith("sqlite"):
             vault.office.inherit(datetime.now(UTC))  # one program at a time has such a database
-        answerer: Dispatch | Answering = Dispatch(
-            vault, SystemClock(), shipped(), limit=settings.limit
-        )
+        dispatch = Dispatch(vault, SystemClock(), shipped(), limit=settings.limit)
+        answerer: Dispatch | Answering = dispatch
+        worker = f"{os.getpid()}-{secrets.token_hex(4)}"
+        waker = Reminders(vault, SystemClock(), dispatch.desk, worker, "telegram:")
         health = None
         if settings.health_port:
             meter = Meter(lambda: waiting(vault, datetime.now(UTC)))
@@ -127,6 +132,7 @@ def serve(settings: Settings) -> int:
             settings.pace,
             settings.hook,
             health,
+            waker,
         )
     finally:
         vault.close()

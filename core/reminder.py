@@ -142,12 +142,8 @@ def digest_cadence(rhythm: Rhythm, day: date, zone: str) -> Cadence | None:
     return Cadence(datetime.combine(day, rhythm.digest), zone, "FREQ=DAILY")
 
 
-def told_day(due: datetime, now: datetime, zone: str) -> date:
-    """Which day a digest is about: the one after the evening it belongs to.
-
-    Several evenings may have passed since it was due; then it is about the last of them.
-    """
-    first, clock = wall_of(due, zone), wall_of(due, zone).time()
+def told_day(now: datetime, clock: time, zone: str) -> date:
+    """Which day a digest said now is about: the one after the last evening at this time of day."""
     here = wall_of(now, zone)
     evening = here.date() if here.time() >= clock else here.date() - _DAY
-    return max(first.date(), evening) + _DAY
+    return evening + _DAY

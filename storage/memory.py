@@ -107,14 +107,23 @@ class MemoryVault:
         with self._lock:
             return min((claim.due for claim, lease in self._due() if lease is None), default=None)
 
-    def claim_due(self, now: datetime, lease: timedelta, most: int, worker: str) -> list[Claim]:
+    def claim_due(
+        self,
+        now: datetime,
+        lease: timedelta,
+        most: int,
+        worker: str,
+        owner: OwnerId | None = None,
+    ) -> list[Claim]:
         """At most so many reminders that are due, in this worker's hand until the lease ends."""
         assert worker  # nobody else is here, but a database is told who
         with self._lock:
             free = [
                 claim
                 for claim, until in self._due()
-                if claim.due <= utc(now) and (until is None or until <= utc(now))
+                if owner in (None, claim.owner)
+                and claim.due <= utc(now)
+                and (until is None or until <= utc(now))
             ]
             free.sort(key=lambda claim: claim.due)
             for claim in free[:most]:

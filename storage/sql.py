@@ -160,10 +160,17 @@ class SqlVault:
         with self._session(self._reader) as session:
             return earliest_due(session)
 
-    def claim_due(self, now: datetime, lease: timedelta, most: int, worker: str) -> list[Claim]:
+    def claim_due(
+        self,
+        now: datetime,
+        lease: timedelta,
+        most: int,
+        worker: str,
+        owner: OwnerId | None = None,
+    ) -> list[Claim]:
         """At most so many reminders that are due, in this worker's hand until the lease ends."""
         with self._session(self._engine) as session:
-            return claim_due(session, utc(now), lease, most, worker)
+            return claim_due(session, utc(now), lease, most, worker, owner)
 
     def put_off(self, claim: Claim, until: datetime) -> None:
         """Leave a reminder that can't be said now alone until an instant."""

@@ -25,6 +25,7 @@ _DUE = (
     .limit(bindparam("most"))
     .with_for_update(skip_locked=True)
 )
+_HERS = _DUE.where(TABLE.c.owner == bindparam("of"))
 _TAKE = (
     update(TABLE)
     .where(TABLE.c.owner == bindparam("of"), TABLE.c.id == bindparam("at"))
@@ -39,14 +40,24 @@ def earliest_due(session: Session) -> datetime | None:
 
 
 def claim_due(
-    session: Session, now: datetime, lease: timedelta, most: int, worker: str
+    session: Session,
+    now: datetime,
+    lease: timedelta,
+    most: int,
+    worker: str,
+    owner: OwnerId | None = None,
 ) -> list[Claim]:
     """Reminders that are due, the longest waiting first, in this worker's hand for the lease.
 
     Where rows are locked one by one, those that another worker is just taking are passed over.
     """
     connection = session.connection()
-    rows = connection.execute(_DUE, {"now": now, "most": most}).all()
+    asked = {"now": now, "most": most}
+    rows = (
+        connection.execute(_DUE, asked).all()
+        if owner is None
+        else connection.execute(_HERS, asked | {"of": owner}).all()
+    )
     if rows:
         until = now + lease
         connection.execute(

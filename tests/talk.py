@@ -9,6 +9,7 @@ from typing import Any
 
 from bot.console import Console, HandClock, instant
 from bot.dispatch import Dispatch
+from bot.reminders import AtDoor
 from core.planner.search import Budget
 from core.repertoire import Repertoire, shipped
 from storage.memory import MemoryVault
@@ -46,6 +47,7 @@ class Talk:
             name=name,
             as_json=True,
             prompting=prompting,
+            waker=AtDoor.of(self.vault, clock, self.dispatch.desk, "console:"),
         )
         self.console.run([])
 

@@ -6,7 +6,7 @@ import os
 import secrets
 import signal
 from collections.abc import Callable
-from contextlib import suppress
+from contextlib import nullcontext, suppress
 from datetime import UTC, datetime
 from typing import Any
 
@@ -16,6 +16,7 @@ from telegram.request import HTTPXRequest
 
 from bot.channel import Hook, Pace
 from bot.mail_ports import Office
+from bot.telegram.alarm import Alarm, Waker
 from bot.telegram.courier import Courier
 from bot.telegram.door import Answerer, Beside, unwatched
 from bot.telegram.handlers import SPINNERS, Handlers
@@ -26,6 +27,7 @@ from bot.telegram.raw import RawUpdates
 from bot.telegram.shift import Shift
 from bot.telegram.threads import Threads
 from bot.telegram.webhook import MOST_CONNECTIONS, Webhook
+from storage.mail import Update
 
 LOG = logging.getLogger(__name__)
 ANSWER_S = 15.0  # how long the channel may take for a message
@@ -40,6 +42,7 @@ def serve(
     pace: Pace | None = None,
     hook: Hook | None = None,
     beside: Beside | None = None,
+    waker: Waker | None = None,
 ) -> None:
     """Answer the channel's messages until the process is asked to end.
 
@@ -51,6 +54,7 @@ def serve(
         pace: how fast it may be written to.
         hook: where it brings updates to; without one it is asked for them.
         beside: what runs in the meantime and takes signs of life.
+        waker: who says reminders.
 
     Raises:
         TokenRefusedError: the channel does not know the token.
@@ -62,10 +66,10 @@ def serve(
             with suppress(NotImplementedError):  # not on every system; Ctrl-C ends it there too
                 asyncio.get_running_loop().add_signal_handler(name, stop.set)
         if beside is None:
-            await run(answerer, office, token, api_url, stop, pace, hook)
+            await run(answerer, office, token, api_url, stop, pace, hook, waker=waker)
             return
         async with beside.told():
-            await run(answerer, office, token, api_url, stop, pace, hook, beside.beat)
+            await run(answerer, office, token, api_url, stop, pace, hook, beside.beat, waker)
 
     asyncio.run(until_told())
 
@@ -79,6 +83,7 @@ async def run(
     pace: Pace | None = None,
     hook: Hook | None = None,
     beat: Callable[[str], None] = unwatched,
+    waker: Waker | None = None,
 ) -> None:
     """Answer messages until `stop` is set; what is not answered by then waits in the inbox.
 
@@ -91,7 +96,16 @@ async def run(
     courier = Courier(bot, office, pace, threads, _now)
     handlers = Handlers(bot, answerer, courier, threads)
     worker = f"{os.getpid()}-{secrets.token_hex(4)}"
-    shift = Shift(worker, office, courier, handlers.answer, threads, _now, beat)
+    alarm: Alarm | None = None
+
+    async def answer(update: Update) -> None:
+        await handlers.answer(update)
+        if alarm:
+            alarm.look()  # something may be due sooner now
+
+    shift = Shift(worker, office, courier, answer, threads, _now, beat)
+    if waker:
+        alarm = Alarm(waker, threads.post, shift.poke)
     intake = Intake(shift.keep)
 
     async def take(updates: list[dict[str, Any]]) -> None:
@@ -107,7 +121,8 @@ async def run(
             await _set_menu(bot, answerer)
             working = asyncio.create_task(shift.work(stop))
             try:
-                await _receive(bot, raw, take, stop, hook, beat)
+                async with alarm.running() if alarm else nullcontext():
+                    await _receive(bot, raw, take, stop, hook, beat)
             finally:
                 stop.set()
                 await working

@@ -69,7 +69,7 @@ def line(reminder: Reminder, name: str, wall: datetime | None) -> str:
         at = f"{at}, {often}" if at else often
     if reminder.paused:
         at = f"{at}, paused".lstrip(", ")
-    return wrapped(f"{reminder.id}. {at or 'said'}: {text}", "   ")
+    return wrapped(f"{reminder.id}. {at}: {text}" if at else f"{reminder.id}. {text}", "   ")
 
 
 def listed(open_: Sequence[str], coming: Sequence[str], more: int) -> str:
