@@ -1,6 +1,6 @@
 """Commands about the diary and reminders -> their actions."""
 
-from bot.actions import changing, diary, reminding, rhythm
+from bot.actions import calendars, changing, diary, reminding, rhythm
 from bot.commands import (
     AddClass,
     AskLater,
@@ -8,6 +8,7 @@ from bot.commands import (
     DiaryCommand,
     Done,
     GoAway,
+    ImportCalendar,
     Later,
     ListAway,
     ListDiary,
@@ -16,6 +17,7 @@ from bot.commands import (
     Pause,
     Remind,
     Resume,
+    SendCalendar,
     SetDigest,
     SetLead,
     SetQuiet,
@@ -66,5 +68,9 @@ def act_on_diary(command: DiaryCommand, desk: Desk) -> Reply:
             return rhythm.set_lead(command, desk)
         case SetQuiet():
             return rhythm.set_quiet(command, desk)
+        case SendCalendar():
+            return calendars.send(command, desk)
+        case ImportCalendar():
+            return calendars.take_in(command, desk)
         case ShowRhythm():
             return rhythm.show_rhythm(command, desk)

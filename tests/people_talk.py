@@ -65,6 +65,8 @@ EVERY_LINE = (
     "digest 19:00",
     "lead 30 min",
     "lead",
+    "calendar names",
+    "import",
     "plan tue",
     "who has access",
     "revoke console:other",

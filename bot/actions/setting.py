@@ -5,6 +5,7 @@ from zoneinfo import ZoneInfo, available_timezones
 
 from bot.commands import Hello, SetDates, SetHabit, SetZone
 from bot.desk import Desk
+from bot.diary_zone import zone_of_diary
 from bot.reply import Button, Part, Reply
 from bot.wording import asking
 from bot.wording.phrases import listed, moment, wrapped
@@ -37,8 +38,10 @@ def set_zone(command: SetZone, desk: Desk) -> Reply:
     desk.store.set_zone(zone)
     now = moment(desk.now.astimezone(ZoneInfo(zone)))
     said = Part(wrapped(asking.ZONE_SET.format(zone=zone, now=now)))
-    if desk.instructor.habits.apparatus and not command.first:
-        return Reply((said,), data={"zone": zone})
+    about = zone_of_diary(zone, desk, move=command.move)
+    if (desk.instructor.habits.apparatus or about) and not command.first:
+        parts = [said, *([Part(wrapped(about[0]))] if about else ())]
+        return Reply(tuple(parts), about[1] if about else (), data={"zone": zone})
     names = [a.name for a in desk.repertoire.apparatus.values()]
     buttons = [Button(name, f"usual {name}") for name in names]
     rows = tuple(tuple(buttons[at : at + 3]) for at in range(0, len(buttons), 3))

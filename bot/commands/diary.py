@@ -176,6 +176,20 @@ class ShowRhythm:
     """Say when she hears something by itself."""
 
 
+@dataclass(frozen=True, slots=True)
+class SendCalendar:
+    """Give the diary out as a calendar file; with names of clients where she asks for them."""
+
+    names: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class ImportCalendar:
+    """Show what is in a calendar file; without its text, say how."""
+
+    text: str = ""
+
+
 DiaryCommand = (
     AddClass
     | ListDiary
@@ -196,4 +210,6 @@ DiaryCommand = (
     | ShowDigest
     | SetLead
     | ShowRhythm
+    | SendCalendar
+    | ImportCalendar
 )

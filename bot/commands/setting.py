@@ -21,10 +21,15 @@ class Hello:
 
 @dataclass(frozen=True, slots=True)
 class SetZone:
-    """Keep the time zone she lives in; `first` goes on with first contact."""
+    """Keep the time zone she lives in; `first` goes on with first contact.
+
+    Attributes:
+        move: what is in the diary goes by the new clock, too, at the same times of day.
+    """
 
     zone: str
     first: bool = False
+    move: bool = False
 
 
 @dataclass(frozen=True, slots=True)

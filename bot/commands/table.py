@@ -146,6 +146,8 @@ WORDS: dict[str, str] = {
     "digest": "digest",
     "quiet": "digest",
     "lead": "digest",
+    "calendar": "calendar",
+    "import": "calendar",
     "exercise": "exercise",
     "find": "find",
     "ladder": "ladder",

@@ -51,6 +51,7 @@ from core.fold import fold
 Reader = Callable[[Scanner, Context], Command]
 
 PLAN_NUMBER = re.compile(r"#(\d{1,9})")
+IMPORTED = re.compile(r"\s*/?import\b", re.IGNORECASE)
 PASTED = re.compile(r"\s*/?paste\b", re.IGNORECASE)
 LONGEST_PASTE = 6000  # characters; sixty lines of a hundred
 NEW_EXERCISE = re.compile(r"\s*/?exercise\s+(add|new)\b", re.IGNORECASE)
@@ -73,6 +74,8 @@ def parse(text: str, context: Context, pending: str = "") -> Command:
     if "\n" in text and PASTED.match(text):
         clean(text, LONGEST_PASTE)
         return shelf_words.long_paste(text, context)
+    if "\n" in text and IMPORTED.match(text):
+        return diary_readers.pasted_calendar(text)
     line = clean(text)
     if line.startswith("/"):
         head, _, rest = line[1:].partition(" ")
@@ -229,7 +232,8 @@ def _zone(scanner: Scanner, _: Context) -> SetZone:
         raise MissingWordError("zone", "zone Europe/Lisbon")
     words = scanner.raw[scanner.at :]
     first = len(words) > 1 and words[-1] == "then"
-    return SetZone("_".join(words[:-1] if first else words), first)
+    move = len(words) > 1 and words[-1] == "move"
+    return SetZone("_".join(words[:-1] if first or move else words), first, move)
 
 
 def _usual(scanner: Scanner, context: Context) -> SetHabit:

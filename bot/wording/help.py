@@ -128,6 +128,12 @@ ENTRIES: dict[str, Entry] = {
         "class, quiet 22:00 to 7:00 keeps the night.",
         ("digest 19:00", "digest", "lead 30 min", "quiet 22:00 to 7:00", "quiet"),
     ),
+    "calendar": Entry(
+        "the diary as a calendar file",
+        "Classes and reminders, with alarms; no names of clients unless you say calendar names. "
+        "import and a calendar file pasted below it shows what is in it, to keep by a tap.",
+        ("calendar", "import"),
+    ),
     "exercise": Entry(
         "look one up, or add your own",
         "Any name you use will do, typos too; add the apparatus if it is on several. "
