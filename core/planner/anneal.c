@@ -16,6 +16,7 @@
 #define COUNTED 99
 #define MISSING 150
 #define NEAREST 48
+#define PLACES 4096 /* of gaps, at first */
 #define TRIED 6
 #define CHUNK 32
 #define LOGS 8192
@@ -59,12 +60,13 @@ typedef struct {
 } Ground;
 
 typedef struct {
-    i32 count, node[NEAREST], added[NEAREST];
+    i32 a, b, count, node[NEAREST], added[NEAREST];
 } Gap;
 
 typedef struct {
     const Ground *g;
-    Gap **gaps;                                   /* [size + 2][size + 2], made when asked for */
+    Gap **gaps;                                   /* made when asked for: a hash table, */
+    i32 places, taken;                            /* its size, a power of two, and what is in it */
     i32 *seq, *whole, *part, *best, *order, *at, *counts, *known, *left;
     u64 *given, tips;                             /* tips: the quotas of balances */
     unsigned char *used;
@@ -147,10 +149,36 @@ static void forget(Field *f, i32 length)
     }
 }
 
+static Gap **place_of(const Field *f, i32 a, i32 b)
+{
+    uint32_t at = ((uint32_t)a * 0x9e3779b1u ^ (uint32_t)b * 0x85ebca6bu) >> 7;
+    Gap **place;
+    do place = f->gaps + (at++ & (uint32_t)(f->places - 1));
+    while (*place && ((*place)->a != a || (*place)->b != b));
+    return place;
+}
+
+/* Twice as many places; 0 when there is no memory for them. */
+static int widen(Field *f)
+{
+    Gap **old = f->gaps;
+    i32 places = f->places;
+    f->gaps = calloc(2 * (size_t)places, sizeof *f->gaps);
+    if (!f->gaps) {
+        f->gaps = old;
+        return 0;
+    }
+    f->places = 2 * places;
+    for (i32 x = 0; x < places; x++)
+        if (old[x]) *place_of(f, old[x]->a, old[x]->b) = old[x];
+    free(old);
+    return 1;
+}
+
 static const Gap *between(Field *f, i32 a, i32 b)
 {
     const Ground *g = f->g;
-    Gap **place = &f->gaps[(i64)a * (g->size + 2) + b];
+    Gap **place = place_of(f, a, b);
     if (*place) return *place;
     i64 keys[NEAREST];
     i32 nodes[NEAREST], count = 0;
@@ -171,7 +199,7 @@ static const Gap *between(Field *f, i32 a, i32 b)
     }
     Gap *gap = malloc(sizeof *gap);
     if (!gap) return NULL;
-    gap->count = 0;
+    gap->a = a, gap->b = b, gap->count = 0;
     for (i32 x = 0; x < count; x++) {
         i32 k = nodes[x], added = g->value[k] - from[k] - to[k];
         if (added > -NEVER - arc(g, a, b)) {
@@ -179,6 +207,14 @@ static const Gap *between(Field *f, i32 a, i32 b)
             gap->added[gap->count++] = added;
         }
     }
+    if (2 * f->taken >= f->places) {
+        if (!widen(f)) {
+            free(gap);
+            return NULL;
+        }
+        place = place_of(f, a, b);
+    }
+    f->taken++;
     return *place = gap;
 }
 
@@ -466,7 +502,8 @@ Field *field_open(const Ground *g)
     if (!f) return NULL;
     size_t n = (size_t)g->size + 3;
     f->g = g;
-    f->gaps = calloc(n * n, sizeof *f->gaps);
+    f->places = PLACES;
+    f->gaps = calloc(PLACES, sizeof *f->gaps);
     f->seq = calloc(n, sizeof(i32)), f->whole = calloc(n, sizeof(i32)), f->part = calloc(n, sizeof(i32));
     f->best = calloc(n, sizeof(i32)), f->order = calloc(n, sizeof(i32)), f->at = calloc(n, sizeof(i32));
     f->counts = calloc((size_t)g->quotas + 1, sizeof(i32));
@@ -483,8 +520,7 @@ Field *field_open(const Ground *g)
 
 void field_close(Field *f)
 {
-    size_t n = (size_t)f->g->size + 2;
-    for (size_t x = 0; x < n * n; x++) free(f->gaps[x]);
+    for (i32 x = 0; x < f->places; x++) free(f->gaps[x]);
     free(f->gaps), free(f->seq), free(f->whole), free(f->part), free(f->best), free(f->order), free(f->at);
     free(f->counts), free(f->known), free(f->left), free(f->given), free(f->used);
     free(f->link), free(f->past), free(f->before), free(f->instead), free(f);

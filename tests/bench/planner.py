@@ -4,6 +4,7 @@ Run as `python -m tests.bench.planner`: time to a plan and to the first plan, an
 
     --count N      so many requests instead of 200
     --gap SECONDS  also the gap to the best of six searches of so many seconds, on 24 of them
+    --exact        also how often an exact solver does better in equal time, on the same 24
     --grow         also with the library grown by synthetic records
     --budgets      also time and worth at several budgets
 """
@@ -22,7 +23,7 @@ from core.planner.request import Request
 from core.planner.search import Budget, Search
 from core.repertoire import shipped
 from tests.bench.environment import environment, share, spread
-from tests.bench.gap import print_budgets, print_gap
+from tests.bench.gap import print_budgets, print_equal_time, print_gap
 from tests.bench.growth import print_growth
 from tests.bench.requests import requests
 
@@ -68,6 +69,7 @@ def main(argv: list[str]) -> int:
     asked = argparse.ArgumentParser(description="Figures of the planner.")
     asked.add_argument("--count", type=int, default=COUNT)
     asked.add_argument("--gap", type=float, default=0)
+    asked.add_argument("--exact", action="store_true")
     asked.add_argument("--grow", action="store_true")
     asked.add_argument("--budgets", action="store_true")
     options = asked.parse_args(argv)
@@ -87,6 +89,8 @@ def main(argv: list[str]) -> int:
     print(f"memory of this process at its highest: {most:.0f} MB")
     if options.gap:
         print_gap(every, options.gap)
+    if options.exact:
+        print_equal_time(every)
     if options.budgets:
         print_budgets(every)
     if options.grow:
