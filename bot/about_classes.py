@@ -7,9 +7,11 @@ from bot.commands import (
     LogCommand,
     NextSteps,
     ResetPace,
+    ResetTaste,
     ShowHistory,
     ShowLoad,
     ShowPace,
+    ShowTaste,
     UnlogClass,
 )
 from bot.desk import Desk
@@ -33,5 +35,9 @@ def act_on_log(command: LogCommand, desk: Desk) -> Reply:
             return learning.pace(command, desk)
         case ResetPace():
             return learning.reset_pace(command, desk)
+        case ShowTaste():
+            return learning.taste(command, desk)
+        case ResetTaste():
+            return learning.reset_taste(command, desk)
         case NextSteps():
             return learning.next_for(command, desk)

@@ -1,18 +1,20 @@
 """What was taught and what is learned from it, for every action that needs it."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import datetime
 from functools import lru_cache
 
 from bot.desk import Desk
 from core.client import ClientId
+from core.exercise import ExerciseId
 from core.pace import LATEST, Expected, Learned, learned, pieces_of
 from core.plan import ClassPlan
+from core.taste import Act, Taste
 from core.taught import Attendance, TaughtClass, taught_items
 from core.timing import Pace
 
-PACE = "pace"
+PACE, TASTE = "pace", "taste"
 SINCE = "since"  # from when on classes count, after she has begun anew
 
 
@@ -48,6 +50,22 @@ def attended(client: ClientId, desk: Desk) -> list[Attendance]:
         each if each.effort is not None else replace(each, effort=rpe.get(each.plan))
         for each in desk.store.people.attended(client)
     ]
+
+
+def own_taste(desk: Desk) -> Taste:
+    """What her edits have shown she likes."""
+    kept = desk.store.learned(TASTE)
+    return Taste.of(
+        {ExerciseId(e): {Act(act): n for act, n in acts.items()} for e, acts in kept.items()}
+    )
+
+
+def remember(acts: Iterable[tuple[Act, ExerciseId]], desk: Desk) -> None:
+    """Count what she did in a plan."""
+    taste = own_taste(desk)
+    for act, exercise in acts:
+        taste = taste.after(act, exercise)
+    desk.store.keep_learned(TASTE, {e: dict(counts) for e, counts in taste.counts})
 
 
 @lru_cache(maxsize=64)

@@ -9,7 +9,7 @@ from bot.desk import Desk
 from bot.diary import renew
 from bot.errors import Guess, NoMatchError, NothingToUndoError, RefusedError, UnknownWordError
 from bot.kept_plan import keep, must_have, saved_plan, shown
-from bot.logbook import own_pace
+from bot.logbook import own_pace, own_taste, remember
 from bot.next_class import attach
 from bot.reply import Button, Part, Reply
 from bot.room import room_of
@@ -24,6 +24,7 @@ from core.exercise import ExerciseId
 from core.plan import ClassPlan, Finding
 from core.planner.request import NoPlan, Request
 from core.saved import SavedPlan
+from core.taste import Act
 from core.wish import (
     Add,
     Drop,
@@ -47,7 +48,11 @@ def edit(command: EditPlan, desk: Desk) -> Reply:
     plan = saved.plan
     edits = [_edit(wish, command.line, plan, desk) for wish in command.wishes]
     request = Request(
-        plan.brief, desk.repertoire, room=room_of(plan.brief, desk), pace=own_pace(desk)
+        plan.brief,
+        desk.repertoire,
+        room=room_of(plan.brief, desk),
+        pace=own_pace(desk),
+        taste=own_taste(desk),
     )
     try:
         result = apply(edits, plan, request, insist=command.insist)
@@ -58,6 +63,7 @@ def edit(command: EditPlan, desk: Desk) -> Reply:
         if against and not command.insist:
             return _confirm(command, against, saved, desk)
         raise RefusedError(changes.refusal(result, desk.repertoire))
+    remember([act for each in edits for act in _acts(each, plan)], desk)
     kept = keep(result, desk)
     said = [*changes.summary(plan, result), *changes.flags(plan, result, desk.repertoire)]
     return shown(kept, desk, said)
@@ -80,7 +86,13 @@ def refit(command: Refit, desk: Desk) -> Reply:
     ]
     if not swaps:
         return shown(saved, desk, [changes.SUITS])
-    request = Request(plan.brief, desk.repertoire, room=room, pace=own_pace(desk))
+    request = Request(
+        plan.brief,
+        desk.repertoire,
+        room=room,
+        pace=own_pace(desk),
+        taste=own_taste(desk),
+    )
     try:
         result = apply(swaps, plan, request)
     except EditError as fault:
@@ -146,6 +158,22 @@ def _take_back(changes: int, stack: list[Any], talk: dict[str, Any], desk: Desk)
         (row,) if row else (),
         data={"undone": {"what": undone.what.value, "name": undone.name}},
     )
+
+
+def _acts(made: Edit, plan: ClassPlan) -> list[tuple[Act, ExerciseId]]:
+    """What an edit says of her taste."""
+    match made:
+        case Drop():
+            return [(Act.DROPPED, plan.items[made.n - 1].step.exercise.id)]
+        case Swap():
+            new = [(Act.ADDED, made.exercise)] if made.exercise else []
+            return [(Act.SWAPPED, plan.items[made.n - 1].step.exercise.id), *new]
+        case Add():
+            return [(Act.ADDED, made.exercise)]
+        case Keep(keep=True):
+            return [(Act.KEPT, plan.items[made.n - 1].step.exercise.id)]
+        case _:
+            return []
 
 
 def _edit(wish: Wish, said: str, plan: ClassPlan, desk: Desk) -> Edit:

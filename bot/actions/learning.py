@@ -7,13 +7,15 @@ from bot.commands import (
     LastClass,
     NextSteps,
     ResetPace,
+    ResetTaste,
     ShowHistory,
     ShowLoad,
     ShowPace,
+    ShowTaste,
 )
 from bot.desk import Desk
 from bot.errors import WhoError
-from bot.logbook import PACE, SINCE, attended, known_pace
+from bot.logbook import PACE, SINCE, TASTE, attended, known_pace, own_taste
 from bot.minding import verdict_on
 from bot.reply import Button, Part, Reply
 from bot.whom import Whom, looked_up
@@ -137,6 +139,21 @@ def reset_pace(_: ResetPace, desk: Desk) -> Reply:
     """What was learned of her pace no longer counts."""
     desk.store.keep_learned(PACE, {SINCE: desk.now.astimezone(UTC).isoformat()})
     return Reply((Part(wrapped(logs.PACE_RESET)),), data={"pace": {"classes": 0}})
+
+
+def taste(_: ShowTaste, desk: Desk) -> Reply:
+    """What her edits have taught, most liked first."""
+    points = own_taste(desk).all_points()
+    known = desk.repertoire.exercises
+    named = [(known[e].name, p) for e, p in points.items() if e in known]
+    rows = ((Button(logs.RESET, "taste reset"),),) if named else ()
+    return Reply((Part(logs.taste(named)),), rows, data={"taste": dict(points)})
+
+
+def reset_taste(_: ResetTaste, desk: Desk) -> Reply:
+    """What her edits have taught is forgotten."""
+    desk.store.keep_learned(TASTE, {})
+    return Reply((Part(wrapped(logs.TASTE_RESET)),), data={"taste": {}})
 
 
 def next_for(command: NextSteps, desk: Desk) -> Reply:

@@ -8,7 +8,7 @@ from bot.commands import Another, MakePlan, Show, Why
 from bot.desk import Desk
 from bot.grammar.spell import spell
 from bot.kept_plan import keep, must_have, saved_plan, shown, turn_to
-from bot.logbook import own_pace
+from bot.logbook import own_pace, own_taste
 from bot.next_class import completed
 from bot.reply import Button, Reply
 from bot.room import room_of
@@ -33,7 +33,14 @@ def make_plan(command: MakePlan, desk: Desk) -> Reply:
     last = _latest(desk, brief.group) if brief.group else None
     recent = _ids(last.plan) if last else frozenset[ExerciseId]()
     room = room_of(brief, desk)
-    request = Request(brief, desk.repertoire, recent=recent, room=room, pace=own_pace(desk))
+    request = Request(
+        brief,
+        desk.repertoire,
+        recent=recent,
+        room=room,
+        pace=own_pace(desk),
+        taste=own_taste(desk),
+    )
     return _planned(request, desk, said)
 
 
@@ -46,7 +53,9 @@ def another(command: Another, desk: Desk) -> Reply:
             turn, recent = turn + 1, recent | _ids(later)
     brief = saved.plan.brief
     room = room_of(brief, desk)
-    request = Request(brief, desk.repertoire, turn, recent, room, own_pace(desk))
+    request = Request(
+        brief, desk.repertoire, turn, recent, room, own_pace(desk), taste=own_taste(desk)
+    )
     return _planned(request, desk, [])
 
 

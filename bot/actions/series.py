@@ -4,7 +4,7 @@ from bot.asked import brief_of, no_plan
 from bot.commands import MakeSeries
 from bot.desk import Desk
 from bot.kept_plan import turn_to
-from bot.logbook import own_pace
+from bot.logbook import own_pace, own_taste
 from bot.reply import Button, Part, Reply
 from bot.room import room_of
 from bot.wording import comparing
@@ -26,6 +26,7 @@ def make(command: MakeSeries, desk: Desk) -> Reply:
         desk.repertoire,
         room=room_of(brief, desk),
         pace=own_pace(desk),
+        taste=own_taste(desk),
         budget=desk.budget,
     )
     for result in weeks(request, command.weeks):

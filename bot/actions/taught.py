@@ -174,7 +174,7 @@ def _began(plan: ClassPlan, desk: Desk) -> datetime:
         at = plan.brief.starts.replace(tzinfo=desk.zone)
         if desk.now - RECENT <= at <= desk.now:
             return at
-    return desk.now - timedelta(seconds=plan.total_s)
+    return desk.now - timedelta(seconds=plan.brief.slot_s)
 
 
 def _said(command: LogClass, saved: SavedPlan, desk: Desk) -> dict[ClientId, tuple[Client, _Said]]:

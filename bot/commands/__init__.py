@@ -48,9 +48,11 @@ from bot.commands.log import (
     LogCommand,
     NextSteps,
     ResetPace,
+    ResetTaste,
     ShowHistory,
     ShowLoad,
     ShowPace,
+    ShowTaste,
     UnlogClass,
 )
 from bot.commands.people import (
@@ -177,6 +179,7 @@ __all__ = [
     "Refit",
     "Remind",
     "ResetPace",
+    "ResetTaste",
     "Resume",
     "RetireClass",
     "RetireExercise",
@@ -205,6 +208,7 @@ __all__ = [
     "ShowRetention",
     "ShowRhythm",
     "ShowSprings",
+    "ShowTaste",
     "ShowWeek",
     "SwapIdeas",
     "Teach",

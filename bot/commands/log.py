@@ -58,6 +58,16 @@ class ResetPace:
 
 
 @dataclass(frozen=True, slots=True)
+class ShowTaste:
+    """Show what her edits have taught."""
+
+
+@dataclass(frozen=True, slots=True)
+class ResetTaste:
+    """Forget what her edits have taught."""
+
+
+@dataclass(frozen=True, slots=True)
 class NextSteps:
     """Show what may come next for a person."""
 
@@ -65,5 +75,14 @@ class NextSteps:
 
 
 LogCommand = (
-    LogClass | UnlogClass | LastClass | ShowHistory | ShowLoad | ShowPace | ResetPace | NextSteps
+    LogClass
+    | UnlogClass
+    | LastClass
+    | ShowHistory
+    | ShowLoad
+    | ShowPace
+    | ResetPace
+    | ShowTaste
+    | ResetTaste
+    | NextSteps
 )

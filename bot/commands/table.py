@@ -186,6 +186,7 @@ WORDS: dict[str, str] = {
     "history": "history",
     "load": "load",
     "pace": "pace",
+    "taste": "taste",
     "next": "next",
     "help": "help",
     "start": "start",

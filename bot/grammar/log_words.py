@@ -8,9 +8,11 @@ from bot.commands import (
     LogClass,
     NextSteps,
     ResetPace,
+    ResetTaste,
     ShowHistory,
     ShowLoad,
     ShowPace,
+    ShowTaste,
     UnlogClass,
 )
 from bot.errors import MissingWordError, OutOfRangeError, TwiceError, UnknownWordError
@@ -89,15 +91,25 @@ def load(scanner: Scanner, _: Context) -> ShowLoad:
 
 
 def pace(scanner: Scanner, _: Context) -> Command:
-    """`pace`, `pace reset`.
+    """`pace`, `pace reset`."""
+    return ResetPace() if _reset(scanner) else ShowPace()
+
+
+def taste(scanner: Scanner, _: Context) -> Command:
+    """`taste`, `taste reset`."""
+    return ResetTaste() if _reset(scanner) else ShowTaste()
+
+
+def _reset(scanner: Scanner) -> bool:
+    """Whether it is to begin anew.
 
     Raises:
-        UnknownWordError: anything else.
+        UnknownWordError: it says something else.
     """
     if scanner.done:
-        return ShowPace()
+        return False
     if fold(scanner.peek()) == "reset" and not scanner.peek(1):
-        return ResetPace()
+        return True
     raise UnknownWordError(scanner.raw[scanner.at])
 
 

@@ -289,6 +289,7 @@ READERS: dict[str, Reader] = {
     "history": log_words.history,
     "load": log_words.load,
     "pace": log_words.pace,
+    "taste": log_words.taste,
     "next": log_words.next_step,
     "help": _help,
     "start": _start,

@@ -273,6 +273,11 @@ ENTRIES: dict[str, Entry] = {
         "From the classes you log. Plans are timed by it. pace reset begins anew.",
         ("pace", "pace reset"),
     ),
+    "taste": Entry(
+        "what your edits taught me",
+        "What you swap, drop, add and keep moves later plans a little. taste reset forgets it.",
+        ("taste", "taste reset"),
+    ),
     "next": Entry(
         "what may come next for somebody",
         "A step up after two good classes in a row, a step back after four weeks away; I only "

@@ -35,6 +35,15 @@ RESTS_ON = "From {classes}: "
 MORE_CLASSES = "After {count} more I say when a class is likely to end."
 SET_ASIDE = "{times} looked interrupted and hardly count."
 
+NO_TASTE = (
+    "Nothing learned yet. What you swap, drop, add or keep in a plan makes later plans a little "
+    "more like yours."
+)
+TASTE_RESET = "What your edits taught me is forgotten. Plans are as they were at first."
+MORE_OF, LESS_OF = "A little more of: {what}.", "A little less of: {what}."
+ONLY_A_LITTLE = "It only tips the balance between good plans; what a class needs comes first."
+MOST_NAMED = 8
+
 NOTHING_NEXT = (
     "Nothing new for {name} yet. I propose a step after two classes in a row at the most "
     "repetitions and an effort of at most 5."
@@ -152,6 +161,17 @@ def pace(known: Learned, usual: Pace) -> str:
         more = count(CLASSES - known.classes, "class", "classes")
         lines.append(MORE_CLASSES.format(count=more))
     return "\n".join(wrapped(line, "  ") for line in lines)
+
+
+def taste(named: Sequence[tuple[str, int]]) -> str:
+    """What her edits have taught: names and their points, the most liked first."""
+    liked = [name for name, points in named if points > 0][:MOST_NAMED]
+    less = [name for name, points in reversed(named) if points < 0][:MOST_NAMED]
+    if not liked and not less:
+        return wrapped(NO_TASTE)
+    said = [MORE_OF.format(what=listed(liked))] if liked else []
+    said += [LESS_OF.format(what=listed(less))] if less else []
+    return "\n".join(wrapped(text, "  ") for text in (*said, ONLY_A_LITTLE))
 
 
 def _kind(kind: str) -> str:

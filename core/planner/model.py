@@ -43,10 +43,12 @@ def build(
     clock = Clock.of(brief, request.pace)
     quotas = quotas_of(brief, pool)
     maker = Maker(brief, clock, Index(pool), quotas, kept)
+    tasted = request.taste.all_points()
     made: list[tuple[Node, Choice]] = []
     for number, e in enumerate(pool):
         likes = random.randint(-w.TASTE, w.TASTE) - w.RECENT * (e.id in request.recent)
         likes -= request.room.price(e) if request.room else 0
+        likes += tasted.get(e.id, 0)
         made += maker.make(e, number, likes)
     made.sort(key=lambda pair: pair[0].stage)
     nodes = tuple(node for node, _ in made)

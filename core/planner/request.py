@@ -11,6 +11,7 @@ from core.plan import Finding
 from core.planner.search import Budget, usual
 from core.repertoire import Repertoire
 from core.room import Room
+from core.taste import Taste
 from core.timing import Pace
 
 
@@ -22,6 +23,7 @@ class Request:
         turn: how often "another" was asked.
         recent: what the last classes of these people had, to be varied.
         room: who is in the class; nobody is given what they must avoid.
+        taste: what her edits have shown she likes; it only chooses among sound plans.
     """
 
     brief: ClassBrief
@@ -31,6 +33,7 @@ class Request:
     room: Room | None = None
     pace: Pace = Pace()
     budget: Budget = field(default_factory=usual)
+    taste: Taste = Taste()
 
     @property
     def seed(self) -> int:

@@ -186,3 +186,15 @@ def test_whoever_is_erased_is_in_no_class_any_more(talk: Talk) -> None:
     talk.say("taught 50 rpe 6, BO tired")
     assert "class she was in" in same_line(talk.say("erase BO for good")["text"])
     assert "BO" not in talk.say("last dawn")["text"]
+
+
+def test_edits_teach_a_little_taste(talk: Talk) -> None:
+    plan = talk.plan("plan 30 mat")
+    first = plan["sections"][1]["items"][0]
+    talk.say(f"keep {first['n']}")
+    out = plan["sections"][2]["items"][0]
+    swapped = talk.say(f"swap {out['n']}")
+    assert "plan" in swapped["data"], swapped["text"]
+    assert talk.say("taste")["data"]["taste"] == {first["exercise"]: 1, out["exercise"]: -4}
+    assert talk.say("taste reset")["data"]["taste"] == {}
+    assert talk.say("taste")["data"]["taste"] == {}

@@ -8,9 +8,11 @@ from bot.commands import (
     LogClass,
     NextSteps,
     ResetPace,
+    ResetTaste,
     ShowHistory,
     ShowLoad,
     ShowPace,
+    ShowTaste,
     UnlogClass,
 )
 from bot.errors import MissingWordError, OutOfRangeError, TwiceError, UnknownWordError, UserError
@@ -45,6 +47,8 @@ from tests.unit.bot.reading import read, refusal
         ("load ANA", ShowLoad("ANA")),
         ("pace", ShowPace()),
         ("pace reset", ResetPace()),
+        ("taste", ShowTaste()),
+        ("taste reset", ResetTaste()),
         ("next ANA", NextSteps("ANA")),
         ("next for ANA", NextSteps("ANA")),
     ],
@@ -68,6 +72,7 @@ def test_a_line_is_read(line: str, command: Command) -> None:
         ("taught #1 #2", TwiceError),
         ("pace slowly", UnknownWordError),
         ("pace reset now", UnknownWordError),
+        ("taste sweet", UnknownWordError),
         ("history", MissingWordError),
         ("next", MissingWordError),
     ],
