@@ -10,6 +10,7 @@ from bot.desk import Desk
 from bot.errors import Guess, NoMatchError, RefusedError, UnknownWordError
 from bot.grammar.edit_words import MOST_LATE
 from bot.kept_plan import keep, saved_plan, shown, turn_to
+from bot.logbook import own_pace
 from bot.reply import Button, Part, Reply
 from bot.room import room_of
 from bot.running import classes, keep_running, running, sheet_of
@@ -212,7 +213,7 @@ def _over(here: Running, saved: SavedPlan, desk: Desk) -> Reply:
     return Reply(
         (*(Part(text) for text in texts), Part(wrapped(HEALTH))),
         (
-            (Button(teaching.LOG, "taught"),),
+            (Button(teaching.LOG, f"taught #{saved.number}"),),
             (
                 Button(teaching.BACK, f"teach back #{here.first}"),
                 Button(asking.SHOW, f"show #{saved.number}"),
@@ -271,7 +272,8 @@ def _form(here: Running, plan: ClassPlan, desk: Desk) -> dict[str, Any]:
 
 
 def _request(plan: ClassPlan, desk: Desk) -> Request:
-    return Request(plan.brief, desk.repertoire, room=room_of(plan.brief, desk))
+    room = room_of(plan.brief, desk)
+    return Request(plan.brief, desk.repertoire, room=room, pace=own_pace(desk))
 
 
 def _named(command: Early, plan: ClassPlan, desk: Desk) -> ExerciseId:

@@ -70,8 +70,20 @@ def test_every_tap_shows_one_exercise_at_a_glance(talk: Talk) -> None:
         reply = talk.say("@tap Next")
     assert where(reply)["over"]
     assert labels(reply) == ["How was it?", "Back", "Whole class"]
-    assert next(b["line"] for b in reply["buttons"]) == "taught"
+    assert next(b["line"] for b in reply["buttons"]) == f"taught #{plan['id']}"
     assert len(where(reply)["took_s"]) >= len(items) - 2
+
+
+def test_what_was_tapped_is_in_the_log(talk: Talk) -> None:
+    begin(talk, places=3)
+    talk.say("@tap Skip")
+    reply = talk.say("@tap Stop")
+    here = where(reply)
+    logged = talk.say("@tap How was it?")["data"]["taught"]
+    assert logged["plan_id"] == here["plan_id"]
+    assert logged["skipped"] == here["left_out"]
+    assert logged["took_s"] == here["lasted_s"]
+    assert logged["at"] == "2026-11-25T18:00:00+00:00"
 
 
 def test_a_button_pressed_twice_moves_once(talk: Talk) -> None:
