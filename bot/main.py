@@ -1,6 +1,7 @@
 """The composition root: the one file that knows every floor."""
 
 import argparse
+import gc
 import os
 import secrets
 import sys
@@ -19,7 +20,7 @@ from bot.reminders import AtDoor, Reminders
 from bot.settings import Settings, SettingsError
 from bot.telegram.door import TokenRefusedError
 from bot.wording import console as words
-from core.repertoire import shipped
+from core.repertoire import Repertoire, shipped
 from storage.crypto import keys_from
 from storage.errors import OlderError, StorageError
 from storage.rotate import cover
@@ -57,6 +58,13 @@ def main(argv: list[str] | None = None) -> int:
         return 2
 
 
+def _library() -> Repertoire:
+    """The library, set apart from what is looked through for garbage again and again."""
+    library = shipped()
+    gc.freeze()
+    return library
+
+
 def console(args: argparse.Namespace, settings: Settings) -> int:
     """A conversation in the terminal."""
     zone = settings_module.zone_of(args.tz or settings.zone).key
@@ -71,7 +79,7 @@ def console(args: argparse.Namespace, settings: Settings) -> int:
         if isinstance(stream, TextIOWrapper):
             stream.reconfigure(encoding="utf-8", errors="replace")
     prompting = sys.stdin.isatty() and sys.stdout.isatty()
-    answerer = Dispatch(vault, clock, shipped())
+    answerer = Dispatch(vault, clock, _library())
     door = Console(
         answerer=answerer,
         waker=AtDoor.of(vault, clock, answerer.desk, "console:"),
@@ -114,7 +122,7 @@ def serve(settings: Settings) -> int:
         sys.stdout.flush()
         if settings.db.startswith("sqlite"):
             vault.office.inherit(datetime.now(UTC))  # one program at a time has such a database
-        dispatch = Dispatch(vault, SystemClock(), shipped(), limit=settings.limit)
+        dispatch = Dispatch(vault, SystemClock(), _library(), limit=settings.limit)
         answerer: Dispatch | Answering = dispatch
         worker = f"{os.getpid()}-{secrets.token_hex(4)}"
         waker = Reminders(vault, SystemClock(), dispatch.desk, worker, "telegram:")

@@ -10,6 +10,7 @@ import numpy as np
 from core.planner.fill import STEP_COST, UNMET, UNMET_AT_ALL
 from core.planner.problem import (
     BACK,
+    BROKEN,
     MISSING,
     NEVER,
     Balance,
@@ -18,7 +19,7 @@ from core.planner.problem import (
     Quota,
     Window,
 )
-from core.planner.structure import ABSENT, BLUNT, BROKEN
+from core.planner.structure import ABSENT, BLUNT
 from core.planner.terrain import LOPSIDED
 
 

@@ -51,6 +51,7 @@ SENTENCES: dict[str, Sentence] = {
     "must-barred": lambda f, _: (
         f"You asked for {f[0]} and for no {' or '.join(f[1:])}: they rule each other out."
     ),
+    "must-twice": lambda f, _: f"{f[0]} and {f[1]} are one movement in two forms: choose one.",
     "pool-empty": lambda _, __: "Nothing in the library is left after what you left out.",
     "too-little": lambda f, _: (
         f"All that is left fills {f[1]} min of the {f[0]}, and it needs {f[2]}."

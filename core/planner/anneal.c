@@ -25,7 +25,6 @@
 #define STEP_COST 4
 #define UNMET 2
 #define UNMET_AT_ALL 15
-#define BROKEN 160
 #define BLUNT 60
 #define ABSENT 400
 #define REACH 8
@@ -40,7 +39,7 @@ typedef uint64_t u64;
 
 typedef struct {
     i32 size, stages, windows, quotas, balances, words, families, all_series, items, required;
-    i32 longest_run, track_changes, summit;
+    i32 longest_run, track_changes, summit, broken;
     i64 price;
     const i32 *cost, *time;                       /* [size + 2][size + 2], from a row to a column */
     const i32 *back;                              /* cost from a column to a row */
@@ -274,24 +273,24 @@ static i64 broken(Field *f, const i32 *seq, i32 length)
             family_stamp[family] = stamp;
             family_series[family] = series;
         } else if (series < 0 || family_series[family] != series) {
-            points += BROKEN;
+            points += g->broken;
         }
         if (series != last_series) {
             if (last_series >= 0) f->left[last_series] = stamp;
             last_series = series;
         }
-        if (series >= 0 && f->left[series] == stamp) points += BROKEN;
+        if (series >= 0 && f->left[series] == stamp) points += g->broken;
         const u64 *needs = g->needs + (i64)k * g->words, *gives = g->gives + (i64)k * g->words;
         int asks = 0, met = 0;
         for (i32 x = 0; x < g->words; x++) {
             asks |= needs[x] != 0;
             met |= (needs[x] & f->given[x]) != 0;
         }
-        if (asks && !met) points += BROKEN;
+        if (asks && !met) points += g->broken;
         for (i32 x = 0; x < g->words; x++) f->given[x] |= gives[x];
         there += g->want[k] >= 0;
         if (g->run[k] == last_run) {
-            if (++run >= g->longest_run) points += BROKEN;
+            if (++run >= g->longest_run) points += g->broken;
         } else {
             run = 0;
             last_run = g->run[k];
@@ -303,7 +302,7 @@ static i64 broken(Field *f, const i32 *seq, i32 length)
         if (g->peak[k] > highest) highest = g->peak[k];
         if (g->stage[k] <= g->summit) summit = g->peak[k];
     }
-    if (tracks - 1 > g->track_changes) points += BROKEN * (i64)(tracks - 1 - g->track_changes);
+    if (tracks - 1 > g->track_changes) points += g->broken * (i64)(tracks - 1 - g->track_changes);
     return points + BLUNT * (i64)(highest - summit) + ABSENT * (i64)(g->required - there);
 }
 

@@ -18,7 +18,6 @@ from core.planner.clock import FULL
 from core.planner.fill import STEP_COST, UNMET, UNMET_AT_ALL
 from core.planner.state import State, impossible
 from core.planner.steady import Steady
-from core.planner.structure import BROKEN
 from core.planner.tally import Tally
 from core.planner.terrain import LOGS, Terrain
 
@@ -90,6 +89,7 @@ def anneal(  # noqa: PLR0915 - one loop: a call costs what half a proposal does
     earliest, latest, flags = clock.low, clock.high, clock.flags
     clocks, field = t.clocks, FULL - 1
     fill, broken = t.filler.fill, t.rules.broken
+    one_broken = t.problem.broken
     logs = t.logs
     proposals = schedule.proposals
     heat = schedule.hot
@@ -173,7 +173,7 @@ def anneal(  # noqa: PLR0915 - one loop: a call costs what half a proposal does
                     delta += tally.change(come, gone)
                 if delta < need:
                     continue
-                if new >= 0 and delta < need + BROKEN and steady.breaks(old, new):
+                if new >= 0 and delta < need + one_broken and steady.breaks(old, new):
                     continue
 
                 spent = seconds

@@ -22,7 +22,7 @@ WORD = 64
 
 _NUMBERS = (
     "size stages windows quotas balances words families all_series items required "
-    "longest_run track_changes summit"
+    "longest_run track_changes summit broken"
 ).split()
 _TABLES = (
     "cost time back value item stage usual family series run track peak want rank gives needs "
@@ -184,6 +184,7 @@ def _numbers(t: Terrain) -> dict[str, int]:
         "longest_run": problem.longest_run,
         "track_changes": problem.track_changes,
         "summit": problem.summit,
+        "broken": problem.broken,
     }
 
 
@@ -240,8 +241,13 @@ def _tables(t: Terrain) -> dict[str, NDArray[Any]]:
     tables["gives"] = _packed(t.rules.gives, bits)
     tables["needs"] = _packed(t.rules.needs, bits)
     tables["covers"] = np.array([*t.mask, 0], dtype=np.uint64)
-    tables["logs"] = np.array(t.logs)
+    tables["logs"] = _logs(t.logs)
     return tables
+
+
+@lru_cache(maxsize=1)
+def _logs(logs: tuple[float, ...]) -> NDArray[np.float64]:
+    return np.array(logs)
 
 
 def _packed(masks: Sequence[int], bits: Sequence[int]) -> NDArray[np.uint64]:

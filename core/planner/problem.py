@@ -14,6 +14,7 @@ Table = NDArray[np.int32]
 NEVER = (
     255  # the price of an arc that must not be taken; a sum of points never reaches it by chance
 )
+BROKEN = 160  # points of one broken rule, unless a problem says otherwise
 BACK = 3000  # the price of going back a stage: a flat price makes "later, earlier" a local optimum
 
 
@@ -100,6 +101,7 @@ class Problem:
         windows: single stages first, then growing groups, the whole last: each nested in the next.
         required: items that must be in.
         summit: the last stage of the ascent.
+        broken: points of a broken rule: where plans are rare, a broken one must pay still less.
     """
 
     nodes: tuple[Node, ...]
@@ -113,6 +115,7 @@ class Problem:
     longest_run: int
     track_changes: int
     summit: int
+    broken: int = BROKEN
 
 
 @dataclass(frozen=True, slots=True)

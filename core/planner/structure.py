@@ -4,7 +4,6 @@ from collections.abc import Iterable, Sequence
 
 from core.planner.problem import Node, Problem
 
-BROKEN = 160  # points of one broken rule
 BLUNT = 60  # points for each unit the summit falls short of the highest peak
 ABSENT = 400  # points of a required item that is missing
 
@@ -46,11 +45,12 @@ class Rules:
         self.needs = [needs for _, _, needs, *_ in self._nodes]
         self.may_go = [series < 0 and not want for _, series, *_, want in self._nodes]
         self._longest_run = problem.longest_run
+        self._broken = problem.broken
         self._track_changes = problem.track_changes
 
     def broken(self, seq: Iterable[int]) -> int:
         """Points of every rule that the nodes of these numbers break, in this order."""
-        known, longest_run = self._nodes, self._longest_run
+        known, longest_run, broken = self._nodes, self._longest_run, self._broken
         points = given = run = there = 0
         tracks = highest = summit = 0
         families: dict[int, int] = {}
@@ -61,15 +61,15 @@ class Rules:
             if family not in families:
                 families[family] = series
             elif series < 0 or families[family] != series:
-                points += BROKEN
+                points += broken
             if series != last_series:
                 if last_series >= 0:
                     left.add(last_series)
                 last_series = series
             if series in left:
-                points += BROKEN
+                points += broken
             if needs and not needs & given:
-                points += BROKEN
+                points += broken
             if gives:
                 given |= gives
             if want:
@@ -77,7 +77,7 @@ class Rules:
             if muscle == last_run:
                 run += 1
                 if run >= longest_run:
-                    points += BROKEN
+                    points += broken
             else:
                 run, last_run = 0, muscle
             if track != last_track:
@@ -87,6 +87,6 @@ class Rules:
             if climbs:
                 summit = peak
         if tracks - 1 > self._track_changes:
-            points += BROKEN * (tracks - 1 - self._track_changes)
+            points += broken * (tracks - 1 - self._track_changes)
         absent = (self._all & ~there).bit_count()
         return points + BLUNT * (highest - summit) + ABSENT * absent

@@ -10,6 +10,7 @@ Run as `python -m tests.bench.planner`: time to a plan and to the first plan, an
 """
 
 import argparse
+import gc
 import resource
 import sys
 import time
@@ -76,6 +77,7 @@ def main(argv: list[str]) -> int:
     print(environment())
     every = requests(shipped(), options.count)
     compose(replace(every[0], budget=Budget(1, 1000, 100)))  # what is read and cached once
+    gc.freeze()  # as the program does
     plans = [planned(request) for request in every]
     print(
         "milliseconds          of           p50      p95      max            p50      p95      max"

@@ -41,6 +41,7 @@ def test_wishes_that_contradict_each_other_are_named_before_any_search() -> None
     for brief, rule in (
         (asked(45, ("mat",), must=("chair-pike",)), "must-apparatus"),
         (asked(45, ("chair",), must=("chair-pike",), without=("wrists",)), "must-barred"),
+        (asked(45, ("mat",), must=("mat-swan-prep", "mat-swan")), "must-twice"),
         (ClassBrief(45, asked(45, ("barrel",)).apparatus, without=BARS), "pool-empty"),
         (asked(120, ("barrel",)), "too-little"),
     ):

@@ -4,8 +4,8 @@ from random import Random
 
 import pytest
 
-from core.planner.problem import Node
-from core.planner.structure import ABSENT, BLUNT, BROKEN, broken
+from core.planner.problem import BROKEN, Node
+from core.planner.structure import ABSENT, BLUNT, broken
 from tests.problems import flaws, node, problem, tiny
 
 
