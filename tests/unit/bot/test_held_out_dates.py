@@ -86,6 +86,6 @@ def test_most_are_understood_and_all_quickly() -> None:
         answered(phrase["say"])
         took.append(process_time() - started)
     p95 = sorted(took)[int(len(took) * 0.95)]
-    print(f"{len(PHRASES)} phrases, {dict(got)}, p95 {p95 * 1000:.2f} ms")
+    print(f"{len(PHRASES)} phrases, {dict(got)}, p95 {p95 * 1000:.2f} ms")  # noqa: T201
     assert got["wrong"] <= len(OPEN)
     assert p95 < SLOW
