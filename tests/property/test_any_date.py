@@ -39,7 +39,7 @@ def test_what_is_read_is_to_come_and_agrees_with_its_words(
     words = phrase.split()
     until = words.index("until") if "until" in words else len(words)
     weekdays = {DAY_WORDS[word] for word in words[:until] if word in DAY_WORDS}
-    if weekdays:
+    if weekdays and "midnight" not in words:  # today's midnight is the end of today
         assert found.wall.weekday() in weekdays
     for hour, minute in re.findall(r"\b(\d\d?):(\d\d)\b", phrase):
         assert (found.wall.hour % 12, found.wall.minute) == (int(hour) % 12, int(minute))
