@@ -25,7 +25,7 @@ NOWS = st.datetimes(wall("2026-01-01"), wall("2028-12-31")).map(
 )
 
 
-@settings(max_examples=1500, deadline=None)
+@settings(max_examples=1500, deadline=None, derandomize=True)
 @given(PHRASES, NOWS, st.sampled_from(Order))
 def test_what_is_read_is_to_come_and_agrees_with_its_words(
     phrase: str, now: datetime, order: Order
@@ -43,7 +43,8 @@ def test_what_is_read_is_to_come_and_agrees_with_its_words(
         assert found.wall.weekday() in weekdays
     for hour, minute in re.findall(r"\b(\d\d?):(\d\d)\b", phrase):
         assert (found.wall.hour % 12, found.wall.minute) == (int(hour) % 12, int(minute))
-    if "chair" in words or "springs" in words or "50" in words:
+    counted = {"weeks", "week", "days", "day", "fortnights"} & set(words)  # "50 weeks monday"
+    if "chair" in words or "springs" in words or ("50" in words and not counted):
         raise AssertionError(phrase)
     cadence = Cadence(found.wall, "Europe/London", found.rule)
     first = next_after(cadence, now)
