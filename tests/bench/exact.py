@@ -16,8 +16,8 @@ from tests.bench.environment import environment
 from tests.checks.exact import Answer, solve
 from tests.checks.small import gross, problems
 
-SECONDS = 60.0
-BUDGET = Budget(anneals=16, length=12_000, last=80_000, hot=30, rounds=8)
+SECONDS = 120.0
+BUDGET = Budget()
 EQUAL, NEAR = 0.9, 0.01
 
 

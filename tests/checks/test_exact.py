@@ -9,7 +9,7 @@ import pytest
 from core.planner.problem import NEVER, Problem
 from core.planner.search import Budget, Search
 from tests.checks.exact import solve
-from tests.checks.published import KNAPSACKS, SET_2_OPTIMA, knapsack, orienteering
+from tests.checks.published import KNAPSACKS, SETS, knapsack, orienteering, score
 from tests.checks.small import problems
 from tests.problems import arcs, flaws, sequences, shortfall, tiny, worth
 
@@ -50,8 +50,9 @@ def test_the_exact_model_and_plain_counting_agree(seed: int) -> None:
 def test_the_exact_model_knows_the_published_optima() -> None:
     answer = solve(knapsack(KNAPSACKS[2]), SECONDS)
     assert (answer.status, answer.objective) == ("optimal", KNAPSACKS[2].optimum)
-    assert solve(orienteering(15), SECONDS).status == "optimal"
-    assert SET_2_OPTIMA[15] == 120
+    answer, country = solve(orienteering(SETS[1], 15), SECONDS), SETS[1]
+    assert answer.status == "optimal"
+    assert score(country, orienteering(country, 15), answer.nodes) == country.optima[15]
 
 
 @lru_cache(maxsize=1)

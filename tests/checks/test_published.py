@@ -7,7 +7,8 @@ import pytest
 from core.planner.search import Budget, Search
 from tests.checks.published import (
     KNAPSACKS,
-    SET_2_OPTIMA,
+    SETS,
+    Country,
     Knapsack,
     knapsack,
     length,
@@ -21,13 +22,20 @@ SACKS = Budget(anneals=12, length=8_000, last=24_000, hot=120, cold=2, again=20)
 FLOAT = 1e-9
 
 
-@pytest.mark.parametrize(("limit", "optimum"), SET_2_OPTIMA.items())
-def test_a_route_collects_the_best_score_within_its_limit(limit: int, optimum: int) -> None:
-    problem = orienteering(limit)
+CASES = [(country, *case) for country in SETS for case in country.optima.items()]
+
+
+@pytest.mark.parametrize(
+    ("country", "limit", "optimum"), CASES, ids=[f"set {c.number} within {n}" for c, n, _ in CASES]
+)
+def test_a_route_collects_the_best_score_within_its_limit(
+    country: Country, limit: int, optimum: int
+) -> None:
+    problem = orienteering(country, limit)
     found = Search(problem, Random(1)).run(ROUTES)
     assert found.shortfall == 0
-    assert length(problem, found.nodes) <= limit + FLOAT
-    assert score(problem, found.nodes) == optimum
+    assert length(country, problem, found.nodes) <= limit + FLOAT
+    assert score(country, problem, found.nodes) == optimum
 
 
 @pytest.mark.parametrize("sack", KNAPSACKS, ids=lambda sack: sack.name)
