@@ -7,6 +7,7 @@ helps. Wall time is what is waited for; processor time tells what a busy machine
 """
 
 import argparse
+import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterator, Sequence
@@ -173,6 +174,7 @@ def main(argv: list[str] | None = None) -> int:
         for door in doors:
             fill(vault, door, args.clients, args.notes, made)
         filled = time.perf_counter() - began
+        sys.stderr.write(f"filled in {filled:.0f} s\n")
         size = sum(path.stat().st_size for path in Path(folder).iterdir()) / 2**20
         dispatch = Dispatch(vault, Clock(), shipped())
         found = dict(measured(dispatch, doors, args.each))

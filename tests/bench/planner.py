@@ -5,6 +5,7 @@ Run as `python -m tests.bench.planner`: time to a plan and to the first plan, an
     --count N      so many requests instead of 200
     --gap SECONDS  also the gap to the best of six searches of so many seconds, on 24 of them
     --exact        also how often an exact solver does better in equal time, on the same 24
+    --edits        also what edits cost, and what they leave alone
     --grow         also with the library grown by synthetic records
     --budgets      also time and worth at several budgets
 """
@@ -23,6 +24,7 @@ from core.planner.model import build, pool_of
 from core.planner.request import Request
 from core.planner.search import Budget, Search
 from core.repertoire import shipped
+from tests.bench.edits import print_edits
 from tests.bench.environment import environment, share, spread
 from tests.bench.gap import print_budgets, print_equal_time, print_gap
 from tests.bench.growth import print_growth
@@ -71,6 +73,7 @@ def main(argv: list[str]) -> int:
     asked.add_argument("--count", type=int, default=COUNT)
     asked.add_argument("--gap", type=float, default=0)
     asked.add_argument("--exact", action="store_true")
+    asked.add_argument("--edits", action="store_true")
     asked.add_argument("--grow", action="store_true")
     asked.add_argument("--budgets", action="store_true")
     options = asked.parse_args(argv)
@@ -95,6 +98,8 @@ def main(argv: list[str]) -> int:
         print_equal_time(every)
     if options.budgets:
         print_budgets(every)
+    if options.edits:
+        print_edits(every)
     if options.grow:
         print_growth()
     return 0
