@@ -41,7 +41,7 @@ from core.instructor import OwnerId
 from core.own import own_repertoire
 from core.planner.search import Budget, usual
 from core.repertoire import Repertoire
-from storage.errors import KeyMissingError, SealError, TakenError
+from storage.errors import KeyMissingError, SealError, StrangerError, TakenError
 
 log = logging.getLogger(__name__)
 
@@ -65,6 +65,7 @@ class Dispatch:
     budget: Budget = field(default_factory=usual)
     limit: int | None = None
     _rate: Rate = field(init=False, repr=False)
+    _known: dict[str, OwnerId] = field(init=False, repr=False, default_factory=dict)
     _swept: dict[OwnerId, date] = field(init=False, repr=False, default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -105,9 +106,19 @@ class Dispatch:
     def _replies(self, incoming: Incoming, receipt: Receipt | None) -> list[Reply]:
         if not self._rate.allows(incoming.door, self.elapsed_ms()):
             return self.say([_say(privacy.TOO_MANY, "TooMany")], incoming.chat, receipt)
-        owner = self.vault.owner(incoming.door)
+        # Whether she is still let in is seen when her data is asked for.
+        owner = self._known.get(incoming.door) or self.vault.owner(incoming.door)
         if owner is None:
             return self._stranger(incoming, receipt)
+        self._known[incoming.door] = owner
+        try:
+            return self._hers(owner, incoming, receipt)
+        except StrangerError:
+            self._known.pop(incoming.door, None)
+            return self._stranger(incoming, receipt)
+
+    def _hers(self, owner: OwnerId, incoming: Incoming, receipt: Receipt | None) -> list[Reply]:
+        """The replies to somebody who is let in, unless she no longer is."""
         if not incoming.private:
             return self.say([_say(asking.PRIVATE_ONLY, "PrivateOnly")], incoming.chat, receipt)
         try:

@@ -4,11 +4,11 @@ All instants are aware and in UTC. A chat is one worker's at a time: whoever has
 its updates and sends its letters, in order, and renews the lease while alive.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Protocol
 
-from storage.mail import Allowed, Arrival, Depth, Letter, Problem, Work
+from storage.mail import Allowed, Arrival, Depth, Letter, Problem, Sent, Work
 
 
 class Mail(Protocol):
@@ -33,6 +33,13 @@ class Mail(Protocol):
 
     def done(self, number: int) -> None:
         """Mark an update as answered; its body goes.
+
+        Raises:
+            TakenError: somebody else has answered it; this transaction must come to nothing.
+        """
+
+    def answered(self, number: int, chat: str, letters: Sequence[str], at: datetime) -> None:
+        """Mark an update as answered by these letters, which may be none; its body goes.
 
         Raises:
             TakenError: somebody else has answered it; this transaction must come to nothing.
@@ -64,19 +71,16 @@ class Office(Protocol):
     def work(self, chat: str, now: datetime) -> Work:
         """What there is to do in a chat."""
 
-    def sent(
-        self,
-        letter: Letter,
-        message: int | None,
-        quiet_until: datetime,
-        recent: Sequence[float],
-        *,
-        rest_too: bool = False,
-    ) -> None:
-        """Mark a letter as sent, its body gone, and say when the chat may be written to next.
+    def turn(
+        self, worker: str, now: datetime, chats: Sequence[str], letters: Sequence[Sent] = ()
+    ) -> Mapping[str, Work]:
+        """What there is to do in chats of this worker's.
 
         Args:
-            rest_too: what else belongs to its post stands there already.
+            letters: those that have left: they are marked first, their bodies go.
+
+        Returns: the work of each chat that has some. The others are no longer this worker's: they
+        are given back, or somebody else has them.
         """
 
     def later(self, letter: Letter, error: str | None, quiet_until: datetime) -> None:

@@ -58,5 +58,4 @@ def answer(
         TakenError: somebody else has answered it; this transaction must come to nothing.
     """
     written = [to_text(each) for each in letters(replies, receipt.over)]
-    mail.post(chat, f"update {receipt.number}", written, now)
-    mail.done(receipt.number)
+    mail.answered(receipt.number, chat, written, now)

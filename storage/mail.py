@@ -89,6 +89,24 @@ class Work:
 
 
 @dataclass(frozen=True, slots=True)
+class Sent:
+    """A letter that has left.
+
+    Attributes:
+        message: what the channel calls it.
+        quiet_until: its chat may not be written to before.
+        recent: when messages were sent there lately, in seconds; kept for groups.
+        rest_too: what else belongs to its post stands there already.
+    """
+
+    letter: Letter
+    message: int | None
+    quiet_until: datetime
+    recent: tuple[float, ...] = ()
+    rest_too: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Problem:
     """What could not be done, without its content.
 

@@ -146,6 +146,15 @@ class MemoryMail:
         self._check([number])
         self._done.append(number)
 
+    def answered(self, number: int, chat: str, letters: Sequence[str], at: datetime) -> None:
+        """Mark an update as answered by these letters; its body goes.
+
+        Raises:
+            TakenError: somebody else has answered it.
+        """
+        self.done(number)
+        self.post(chat, f"update {number}", letters, at)
+
     def forget(self, name: str) -> None:
         """Let nothing leave that names somebody and was posted before this transaction."""
         self._forgotten.append(name)

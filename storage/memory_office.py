@@ -6,7 +6,7 @@ from datetime import datetime
 from itertools import groupby
 
 from storage.form import utc
-from storage.mail import Allowed, Arrival, Depth, Letter, Problem, State, Update, Work
+from storage.mail import Allowed, Arrival, Depth, Letter, Problem, Sent, State, Update, Work
 from storage.memory_mail import Boxes, In, Lane, Out, Pace
 from storage.pacing import kept, share
 
@@ -85,24 +85,25 @@ class MemoryOffice:
                 lane.recent,
             )
 
-    def sent(
-        self,
-        letter: Letter,
-        message: int | None,
-        quiet_until: datetime,
-        recent: Sequence[float],
-        *,
-        rest_too: bool = False,
-    ) -> None:
-        """Mark a letter as sent."""
+    def turn(
+        self, worker: str, now: datetime, chats: Sequence[str], letters: Sequence[Sent] = ()
+    ) -> dict[str, Work]:
+        """What there is to do in these chats once these letters are marked; idle ones go back."""
         with self._lock:
-            for number, each in self._out.items():
-                rest = rest_too and each.letter.post == letter.post and each.state is State.OPEN
-                if number == letter.id or rest:
-                    gone = replace(each.letter, body=None)
-                    self._out[number] = replace(each, letter=gone, state=State.DONE)
-            lane = self._lanes[letter.chat]
-            lane.quiet_until, lane.recent = utc(quiet_until), tuple(recent)
+            for each in letters:
+                self._mark(each)
+            ours = [chat for chat in chats if self._lanes[chat].worker == worker]
+            kept = [c for c in ours if not self.release(c, worker, now, idle_only=True)]
+            return {chat: self.work(chat, now) for chat in kept}
+
+    def _mark(self, sent: Sent) -> None:
+        for number, each in self._out.items():
+            same = each.letter.post == sent.letter.post and each.state is State.OPEN
+            if number == sent.letter.id or (sent.rest_too and same):
+                gone = replace(each.letter, body=None)
+                self._out[number] = replace(each, letter=gone, state=State.DONE)
+        lane = self._lanes[sent.letter.chat]
+        lane.quiet_until, lane.recent = utc(sent.quiet_until), sent.recent
 
     def later(self, letter: Letter, error: str | None, quiet_until: datetime) -> None:
         """Try a letter again then."""

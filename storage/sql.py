@@ -17,6 +17,7 @@ from storage.crypto import Keys, Seal
 from storage.engine import open_engine, plain_errors, truncate_log
 from storage.errors import KeyMissingError, StrangerError
 from storage.form import habits_to_json, utc
+from storage.hers import locked
 from storage.kept import Access, Claim
 from storage.mail import HOUSE
 from storage.mail_rows import renew_letters, renew_updates
@@ -137,15 +138,15 @@ class SqlVault:
         """
         hers = {SWIFT: replayed, LATE: replayed, OF: owner}
         with self._session(self._engine.execution_options(**hers)) as session:
-            # Her row is her lock, where the database does not lock as a whole anyway.
-            query = select(InstructorRow).where(InstructorRow.id == owner).with_for_update()
-            row = session.exec(query).one_or_none()
+            connection = session.connection()
+            row = locked(connection, owner)
             if row is None or (row.revoked and not revoked_too):
                 raise StrangerError(f"there is no instructor {owner}")
             store = SqlStore(
                 session, row, Seal(self.keys, owner) if self.keys else None, self._books
             )
             yield store
+            row.write(connection)
         if store.drawers is not None and store.drawers.erased:
             truncate_log(self._engine)
 

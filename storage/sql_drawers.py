@@ -4,17 +4,17 @@ from collections.abc import Iterable, Iterator
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Connection, Row, Select, Table, delete, insert, select
+from sqlalchemy import Row, Select, Table, delete, insert, select
 from sqlmodel import Session
 
 from storage.crypto import CHANGED, Place, Seal
 from storage.drawers import NAMED, OF_CLIENTS, TEXTS, Drawer, Sheet
 from storage.errors import SealError
 from storage.form import group_key
+from storage.hers import Hers
 from storage.kept import Audit
 from storage.mentioning import Mentions
 from storage.statements import STATEMENTS, TABLES
-from storage.tables import InstructorRow
 
 AUDIT = TABLES["audit"]
 
@@ -33,14 +33,13 @@ class SqlDrawers(Mentions):
         erased: whether somebody was erased, so that what the database still has of her must go.
     """
 
-    def __init__(
-        self, session: Session, instructor: InstructorRow, seal: Seal, books: Books
-    ) -> None:
+    def __init__(self, session: Session, instructor: Hers, seal: Seal, books: Books) -> None:
         super().__init__(session, instructor.id, seal)
         self._instructor = instructor
         self._began = instructor.filed
         self._books = books
         self._seal = seal
+        self._connection = session.connection()
         self._new: set[int] = set()  # numbers given and not yet filed under
         self.faults = seal.faults
 
@@ -102,13 +101,9 @@ class SqlDrawers(Mentions):
         Raises:
             SealError: a text of it can't be read, or it was made to be found by another name.
         """
-        table = TABLES[drawer]
-        row = self._connection.execute(
-            select(table).where(
-                table.c.owner == self._owner,
-                table.c.name_key.in_(self._seal.indexes(drawer, group_key(name))),
-            )
-        ).first()
+        keys = self._seal.indexes(drawer, group_key(name))
+        known = {"of": self._owner, "named": keys}
+        row = self._connection.execute(STATEMENTS[drawer].named, known).first()
         return self._sheet(drawer, row) if row else None
 
     def sheets(
@@ -287,10 +282,6 @@ class SqlDrawers(Mentions):
 
     def _at(self, table: Table, number: int) -> tuple[Any, ...]:
         return (table.c.owner == self._owner, table.c.id == number)
-
-    @property
-    def _connection(self) -> Connection:
-        return self._session.connection()
 
 
 def _also(client: int | None, made_at: datetime | None) -> tuple[str, ...]:

@@ -23,6 +23,7 @@ DONE = (
     .where(INBOX.c.number == bindparam("at"), INBOX.c.state == State.OPEN)
     .values(state=State.DONE, body=None)
 )
+POSTING = OUTBOX.insert()
 POSTED = select(OUTBOX.c.id).where(OUTBOX.c.post == bindparam("of")).limit(1)
 
 
@@ -34,11 +35,23 @@ def inserting(dialect: str, table: Table) -> Insert:
     return ignoring
 
 
+@lru_cache
+def replacing(dialect: str, table: Table) -> Insert:
+    """An insert that takes the place of the row of its key."""
+    which: Any = sqlite.insert if dialect == "sqlite" else postgresql.insert
+    adding = which(table)
+    keys = [column.name for column in table.primary_key]
+    new = {c.name: adding.excluded[c.name] for c in table.c if c.name not in keys}
+    instead: Insert = adding.on_conflict_do_update(index_elements=keys, set_=new)
+    return instead
+
+
 class SqlMail:
     """The post inside one transaction; made by the vault and its stores only."""
 
     def __init__(self, session: Session, cover: Cover, owner: OwnerId | None) -> None:
         self._session = session
+        self._connection = session.connection()
         self._cover = cover
         self._owner = owner
 
@@ -52,9 +65,26 @@ class SqlMail:
     ) -> bool:
         """Whether these letters will be sent; False when this post was given before."""
         self._session.flush()
-        connection = self._session.connection()
-        if connection.execute(POSTED, {"of": post}).first():
+        if self._connection.execute(POSTED, {"of": post}).first():
             return False
+        self._add(chat, post, letters, at, due)
+        if letters:
+            lane = inserting(self._connection.dialect.name, LANE)
+            self._connection.execute(lane, {"chat": chat, "recent": "[]"})
+        return True
+
+    def answered(self, number: int, chat: str, letters: Sequence[str], at: datetime) -> None:
+        """Mark an update as answered by these letters; its body goes.
+
+        Raises:
+            TakenError: somebody else has answered it.
+        """
+        self.done(number)  # which is done once only, so its letters are new and its chat known
+        self._add(chat, f"update {number}", letters, at, None)
+
+    def _add(
+        self, chat: str, post: str, letters: Sequence[str], at: datetime, due: datetime | None
+    ) -> None:
         rows = [
             {
                 "owner": self._owner,
@@ -71,10 +101,7 @@ class SqlMail:
         ]
         if rows:
             # Of two at once, the database lets one pass; the other one's transaction fails.
-            connection.execute(OUTBOX.insert(), rows)
-            lane = inserting(connection.dialect.name, LANE)
-            connection.execute(lane, {"chat": chat, "recent": "[]"})
-        return True
+            self._connection.execute(POSTING, rows)
 
     def done(self, number: int) -> None:
         """Mark an update as answered; its body goes.
@@ -83,5 +110,5 @@ class SqlMail:
             TakenError: somebody else has answered it.
         """
         self._session.flush()
-        if not self._session.connection().execute(DONE, {"at": number}).rowcount:
+        if not self._connection.execute(DONE, {"at": number}).rowcount:
             raise TakenError(f"update {number} has been answered by another worker")

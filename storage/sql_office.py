@@ -10,34 +10,21 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Connection, Engine, Row, bindparam, func, or_, select, update
+from sqlalchemy import Connection, Row, bindparam, func, or_, select, update
 
-from core.instructor import OwnerId
-from storage.cover import Cover
-from storage.crypto import Keys, Place, Seal
-from storage.errors import KeyMissingError, SealError
 from storage.form import utc
 from storage.mail import (
-    HOUSE,
     Allowed,
     Arrival,
-    Letter,
     State,
-    Update,
-    Work,
-    letter_place,
     update_place,
 )
 from storage.pacing import kept, share
-from storage.sql_dead import SqlDead
 from storage.sql_mail import INBOX, LANE, OUTBOX, PACE, inserting
-from storage.turns import READING, SWIFT
+from storage.sql_turns import DUE, FIRST, HEAD, MORE_ATTEMPTS, WAITING, SqlTurns
 
 FREE = or_(LANE.c.worker.is_(None), LANE.c.lease_until <= bindparam("now"))
-WAITING = INBOX.c.state == State.OPEN
-DUE = (OUTBOX.c.state == State.OPEN) & (OUTBOX.c.due <= bindparam("now"))
 LOUD = or_(LANE.c.quiet_until.is_(None), LANE.c.quiet_until <= bindparam("now"))
-
 ANSWERABLE = (
     select(INBOX.c.chat)
     .join(LANE, LANE.c.chat == INBOX.c.chat)
@@ -61,33 +48,10 @@ LOCKED = (
     .with_for_update(skip_locked=True)
 )
 CLAIM = update(LANE).where(LANE.c.chat.in_(bindparam("chats", expanding=True)))
-THIS_LANE = LANE.c.chat == bindparam("of")
-THIS_LETTER = OUTBOX.c.id == bindparam("at")
-FIRST = (
-    select(INBOX.c.number, INBOX.c.body, INBOX.c.attempts)
-    .where(INBOX.c.chat == bindparam("of"), WAITING)
-    .order_by(INBOX.c.number)
-    .limit(1)
-)
-HEAD = (
-    select(OUTBOX)
-    .where(OUTBOX.c.chat == bindparam("of"), DUE)
-    .order_by(OUTBOX.c.due, OUTBOX.c.id)
-    .limit(1)
-)
-LANE_PACE = select(LANE.c.quiet_until, LANE.c.recent).where(THIS_LANE)
-SENT = update(OUTBOX).where(THIS_LETTER).values(state=State.DONE, body=None)
-MORE_ATTEMPTS = update(OUTBOX).where(THIS_LETTER).values(attempts=OUTBOX.c.attempts + 1)
 
 
-class SqlOffice(SqlDead):
+class SqlOffice(SqlTurns):
     """The post of everybody, in one database."""
-
-    def __init__(self, engine: Engine, keys: Keys | None) -> None:
-        super().__init__(engine.execution_options(**{SWIFT: True}))
-        self._durable = engine
-        self._reader = engine.execution_options(**{READING: True})
-        self._keys = keys
 
     def take(
         self,
@@ -162,59 +126,6 @@ class SqlOffice(SqlDead):
         if head:
             connection.execute(MORE_ATTEMPTS, {"at": head.id})
 
-    def work(self, chat: str, now: datetime) -> Work:
-        """What there is to do in a chat."""
-        with self._transaction(self._reader) as connection:
-            lane = connection.execute(LANE_PACE, {"of": chat}).first()
-            first = connection.execute(FIRST, {"of": chat}).first()
-            head = connection.execute(HEAD, {"of": chat, "now": utc(now)}).first()
-        return Work(
-            self._update(chat, first) if first else None,
-            self._letter(head) if head else None,
-            lane.quiet_until if lane else None,
-            tuple(json.loads(lane.recent)) if lane else (),
-        )
-
-    def sent(
-        self,
-        letter: Letter,
-        message: int | None,
-        quiet_until: datetime,
-        recent: Sequence[float],
-        *,
-        rest_too: bool = False,
-    ) -> None:
-        """Mark a letter as sent, its body gone, and say when the chat may be written to next."""
-        with self._transaction() as connection:
-            connection.execute(SENT.values(message=message), {"at": letter.id})
-            if rest_too:
-                rest = update(OUTBOX).where(
-                    OUTBOX.c.post == letter.post, OUTBOX.c.state == State.OPEN
-                )
-                connection.execute(rest.values(state=State.DONE, body=None))
-            pace = {"quiet_until": utc(quiet_until), "recent": json.dumps(list(recent))}
-            connection.execute(update(LANE).where(THIS_LANE).values(**pace), {"of": letter.chat})
-
-    def later(self, letter: Letter, error: str | None, quiet_until: datetime) -> None:
-        """Try a letter again then; without an error the attempt does not count."""
-        with self._transaction() as connection:
-            if error is not None:
-                connection.execute(MORE_ATTEMPTS.values(error=error), {"at": letter.id})
-            quiet = update(LANE).where(THIS_LANE).values(quiet_until=utc(quiet_until))
-            connection.execute(quiet, {"of": letter.chat})
-
-    def release(self, chat: str, worker: str, now: datetime, *, idle_only: bool) -> bool:
-        """Whether a chat was given back."""
-        ours = update(LANE).where(THIS_LANE, LANE.c.worker == worker)
-        if idle_only:
-            letters = select(OUTBOX.c.id).where(OUTBOX.c.chat == bindparam("of"), DUE)
-            updates = select(INBOX.c.number).where(INBOX.c.chat == bindparam("of"), WAITING)
-            ours = ours.where(~updates.exists(), ~letters.exists())
-        free = ours.values(worker=None, lease_until=None)
-        with self._transaction() as connection:
-            asked = {"of": chat} | ({"now": utc(now)} if idle_only else {})
-            return bool(connection.execute(free, asked).rowcount)
-
     def beat(self, worker: str, lease_until: datetime) -> None:
         """Renew the lease of all that is this worker's."""
         with self._transaction() as connection:
@@ -264,22 +175,3 @@ class SqlOffice(SqlDead):
             connection.execute(new, {"channel": channel, "spent": "[]"})
             row = connection.execute(query).one()
         return row
-
-    def _update(self, chat: str, row: Any) -> Update:  # noqa: ANN401 - a row has no type of its own
-        return Update(
-            row.number, chat, self._opened(None, update_place(row.number), row.body), row.attempts
-        )
-
-    def _letter(self, row: Any) -> Letter:  # noqa: ANN401
-        place = letter_place(row.chat, row.post, row.part)
-        body = self._opened(row.owner, place, row.body)
-        return Letter(row.id, row.chat, row.post, row.part, body, row.made_at, row.attempts)
-
-    def _opened(self, owner: int | None, place: Place, body: bytes | None) -> str | None:
-        try:
-            return None if body is None else self._cover(owner).opened(place, body)
-        except (SealError, KeyMissingError):
-            return None
-
-    def _cover(self, owner: int | None) -> Cover:
-        return Cover(Seal(self._keys, OwnerId(owner or HOUSE)) if self._keys else None)

@@ -2,17 +2,28 @@
 
 from typing import Any
 
-from sqlalchemy import delete
+from sqlalchemy import bindparam, delete
+from sqlalchemy import select as columns
 from sqlmodel import Session, col, select
 
 from core.apparatus import Apparatus, ApparatusId
 from core.calibration import Reading
-from core.record import apparatus_to_table
+from core.record import apparatus_from_table, apparatus_to_table
 from storage.cover import Cover, name_and, with_name
 from storage.errors import SealError
 from storage.form import Json
 from storage.places import exercise_place, remark_place
-from storage.tables import ApparatusRow, ExerciseRow, ReadingRow, RemarkRow
+from storage.tables import ApparatusRow, ExerciseRow, ReadingRow, RemarkRow, Row
+
+APPARATUS, EXERCISE = (Row.metadata.tables[name] for name in ("apparatus", "exercise"))
+DESCRIBED = (
+    columns(APPARATUS.c.form).where(APPARATUS.c.owner == bindparam("of")).order_by(APPARATUS.c.id)
+)
+ADDED = (
+    columns(EXERCISE.c.exercise, EXERCISE.c.form)
+    .where(EXERCISE.c.owner == bindparam("of"), EXERCISE.c.retired.is_(False))
+    .order_by(EXERCISE.c.id)
+)
 
 
 class SqlShelf:
@@ -22,12 +33,14 @@ class SqlShelf:
         self._session = session
         self._owner = owner
         self._cover = cover
+        self._connection = session.connection()
 
     def apparatus(self) -> dict[ApparatusId, Apparatus]:
         """Her own descriptions, in the order first described."""
-        query = select(ApparatusRow).where(ApparatusRow.owner == self._owner)
-        rows = self._session.exec(query.order_by(col(ApparatusRow.id)))
-        return {each.id: each for each in (row.to_core() for row in rows)}
+        self._session.flush()
+        rows = self._connection.execute(DESCRIBED, {"of": self._owner})
+        found = (apparatus_from_table(row.form) for row in rows)
+        return {each.id: each for each in found}
 
     def describe(self, apparatus: Apparatus) -> None:
         """Keep her description, replacing an earlier one."""
@@ -74,11 +87,9 @@ class SqlShelf:
 
     def exercises(self) -> list[dict[str, Any]]:
         """Tables of her own exercises, in the order added, retired ones left out."""
-        query = select(ExerciseRow).where(
-            ExerciseRow.owner == self._owner, col(ExerciseRow.retired).is_(False)
-        )
+        self._session.flush()
         tables = []
-        for row in self._session.exec(query.order_by(col(ExerciseRow.id))):
+        for row in self._connection.execute(ADDED, {"of": self._owner}):
             try:
                 tables.append(self._cover.read_form(exercise_place(row.exercise), row.form))
             except SealError as fault:

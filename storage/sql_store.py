@@ -1,9 +1,11 @@
 """One instructor's data in a database, inside one transaction."""
 
+from copy import deepcopy
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import func
+from sqlalchemy import Table, bindparam, func
+from sqlalchemy import select as columns
 from sqlmodel import Session, col, select
 
 from core.codec import plan_from_json, plan_to_json
@@ -16,18 +18,19 @@ from storage.crypto import Seal
 from storage.diary import Diary
 from storage.errors import KeyMissingError, SealError
 from storage.form import Json, group_key, habits_to_json, utc
+from storage.hers import Hers
 from storage.people import People
 from storage.places import group_place, kept_place, line_place, plan_place, talk_place
 from storage.sql_drawers import Books, SqlDrawers
-from storage.sql_mail import SqlMail
+from storage.sql_mail import SqlMail, replacing
 from storage.sql_shelf import SqlShelf
 from storage.sql_taught import SqlTaught
-from storage.tables import (
-    InstructorRow,
-    KeptClassRow,
-    LineRow,
-    PlanRow,
-    TalkRow,
+from storage.tables import KeptClassRow, LineRow, PlanRow, Row
+
+TALK, LINES = Row.metadata.tables["talk"], Row.metadata.tables["line"]
+TALKED = columns(TALK.c.form).where(TALK.c.owner == bindparam("of"), TALK.c.chat == bindparam("at"))
+TOLD = columns(LINES.c.line).where(
+    LINES.c.owner == bindparam("of"), LINES.c.token == bindparam("at")
 )
 
 
@@ -38,11 +41,10 @@ class SqlStore(SqlShelf, SqlTaught):
         mail: what is sent, and which update is answered, by this transaction.
     """
 
-    def __init__(
-        self, session: Session, row: InstructorRow, seal: Seal | None, books: Books
-    ) -> None:
+    def __init__(self, session: Session, row: Hers, seal: Seal | None, books: Books) -> None:
         super().__init__(session, row.id, Cover(seal))
         self._row = row
+        self._talks: dict[str, dict[str, Any]] = {}
         self.drawers = SqlDrawers(session, row, seal, books) if seal else None
         self.mail = SqlMail(session, self._cover, OwnerId(row.id))
 
@@ -234,28 +236,35 @@ class SqlStore(SqlShelf, SqlTaught):
 
     def talk(self, chat: str) -> dict[str, Any]:
         """What the conversation in this chat is about; empty when nothing is open."""
-        row = self._session.get(TalkRow, (self._owner, chat))
-        try:
-            return self._cover.read_form(talk_place(chat), row.form) if row else {}
-        except SealError as fault:
-            self._cover.fault(fault)
-            return {}
+        erased = self.drawers is not None and self.drawers.erased
+        if chat not in self._talks or erased:
+            self._talks[chat] = self._read_talk(chat)
+        return deepcopy(self._talks[chat])
 
     def set_talk(self, chat: str, talk: Json) -> None:
         """Keep what the conversation in this chat is about."""
         form = self._cover.form(talk_place(chat), talk)
-        self._session.merge(TalkRow(owner=self._owner, chat=chat, form=form))
+        self._replace(TALK, {"owner": self._owner, "chat": chat, "form": form})
+        self._talks[chat] = deepcopy(dict(talk))
+
+    def _read_talk(self, chat: str) -> dict[str, Any]:
+        form = self._connection.scalar(TALKED, {"of": self._owner, "at": chat})
+        try:
+            return self._cover.read_form(talk_place(chat), form) if form else {}
+        except SealError as fault:
+            self._cover.fault(fault)
+            return {}
 
     def keep_line(self, token: str, line: str) -> None:
         """Keep the line a button stands for, replacing an earlier one of that token."""
         # What is not keyed could be guessed at: a line may name a client and her knee.
         key = self._cover.key("line", token)
-        row = self._session.get(LineRow, (self._owner, key))
+        known = self._connection.scalar(TOLD, {"of": self._owner, "at": key})
         told = with_name(key, token, line)
-        if row is not None and self._says(row, told):
+        if known is not None and self._says(key, known, told):
             return
         kept = self._cover.text(line_place(key), told)
-        self._session.merge(LineRow(owner=self._owner, token=key, line=kept))
+        self._replace(LINES, {"owner": self._owner, "token": key, "line": kept})
 
     def line(self, token: str) -> str | None:
         """The line kept under a token, or None."""
@@ -271,10 +280,14 @@ class SqlStore(SqlShelf, SqlTaught):
             return None
         return name_and(row.token, kept)[1] if row and kept is not None else None
 
-    def _says(self, row: LineRow, told: str) -> bool:
+    def _says(self, key: str, kept: str, told: str) -> bool:
         """Whether this is kept already, as it would be kept now."""
         try:
-            known = self._cover.read(line_place(row.token), row.line)
+            known = self._cover.read(line_place(key), kept)
         except SealError:
             return False
-        return known == told and self._cover.fresh(row.line)
+        return known == told and self._cover.fresh(kept)
+
+    def _replace(self, table: Table, row: Json) -> None:
+        self._session.flush()
+        self._connection.execute(replacing(self._connection.dialect.name, table), row)

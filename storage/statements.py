@@ -25,6 +25,9 @@ class Statements:
         self.get = select(table).where(*this)
         these = table.c.id.in_(bindparam("at", expanding=True))
         self.some = select(table).where(hers, these)
+        if "name_key" in table.c:
+            these = table.c.name_key.in_(bindparam("named", expanding=True))
+            self.named = select(table).where(hers, these)
         self.update = update(table).where(*this)
         self.insert = insert(table)
         self.surplus = newest.offset(bindparam("at")).limit(1)

@@ -12,7 +12,7 @@ from threading import Lock
 from sqlalchemy import Connection, Engine, event
 from sqlalchemy.pool import ConnectionPoolEntry
 
-from storage.errors import BUSY_S, BusyError, TakenError
+from storage.errors import BUSY_S, BusyError, StorageError, TakenError
 
 READING = "reading"  # execution option: this transaction only reads
 SWIFT = "swift"  # execution option: losing it in a power cut only means that it is done again
@@ -40,7 +40,7 @@ class Turns:
         _sync(connection, "NORMAL" if options.get(SWIFT) else "FULL")
         late = bool(options.get(LATE))
         if late or options.get(READING):
-            connection.exec_driver_sql("BEGIN")
+            _tell(connection, "BEGIN")
         else:
             self._take(connection)
         connection.info["hers"] = options.get(OF)
@@ -54,27 +54,38 @@ class Turns:
             return
         connection.info["hers"] = None
         if not connection.info["late"]:
-            count = "UPDATE instructor SET turn = turn + 1 WHERE id = ?"
-            connection.exec_driver_sql(count, (owner,))
+            _tell(connection, "UPDATE instructor SET turn = turn + 1 WHERE id = ?", owner)
             return
         seen = "SELECT turn FROM instructor WHERE id = ?"
-        turn = connection.exec_driver_sql(seen, (owner,)).scalar()
-        connection.exec_driver_sql("COMMIT")  # nothing has been written yet
+        found = _tell(connection, seen, owner).fetchone()
+        _tell(connection, "COMMIT")  # nothing has been written yet
         self._take(connection)
         count = "UPDATE instructor SET turn = turn + 1 WHERE id = ? AND turn = ?"
-        if not connection.exec_driver_sql(count, (owner, turn)).rowcount:
+        if not found or not _tell(connection, count, owner, *found).rowcount:
             raise TakenError("something of hers was changed meanwhile")
 
     def _take(self, connection: Connection) -> None:
         if not self._turn.acquire(timeout=BUSY_S):
             raise BusyError(f"somebody else has held the database for {BUSY_S} s")
         connection.info["turn"] = True
-        connection.exec_driver_sql("BEGIN IMMEDIATE")
+        _tell(connection, "BEGIN IMMEDIATE")
 
     def _over(self, _connection: object, entry: ConnectionPoolEntry) -> None:
         entry.info.pop("hers", None)
         if entry.info.pop("turn", False):
             self._turn.release()
+
+
+def _tell(connection: Connection, statement: str, *values: int) -> sqlite3.Cursor:
+    """What the driver answers, asked directly: this is said for every message, several times."""
+    driver = connection.connection.dbapi_connection
+    assert isinstance(driver, sqlite3.Connection)
+    try:
+        return driver.execute(statement, values)
+    except sqlite3.Error as fault:
+        if getattr(fault, "sqlite_errorcode", None) == sqlite3.SQLITE_BUSY:
+            raise BusyError(f"somebody else has held the database for {BUSY_S} s") from fault
+        raise StorageError(f"the database failed: {fault}") from fault
 
 
 def _sync(connection: Connection, wanted: str) -> None:
@@ -84,5 +95,5 @@ def _sync(connection: Connection, wanted: str) -> None:
     all earlier ones to the disk with it.
     """
     if connection.info.get("sync", "FULL") != wanted:
-        connection.exec_driver_sql(f"PRAGMA synchronous = {wanted}")
+        _tell(connection, f"PRAGMA synchronous = {wanted}")
         connection.info["sync"] = wanted

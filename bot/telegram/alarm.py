@@ -13,6 +13,7 @@ from typing import Any, Protocol
 
 LOG = logging.getLogger(__name__)
 SAFETY_S = 30
+LOOK_S = 0.25  # of many messages in this time one look is enough
 WAKE, SAFETY = "wake", "safety"
 SOONEST = timedelta(milliseconds=20)  # so that a clock that runs a little fast does not spin
 
@@ -40,6 +41,7 @@ class Alarm:
         self._run = run
         self._poke = poke
         self._scheduler: Any = None
+        self._looking: asyncio.TimerHandle | None = None
         self._ticking = asyncio.Lock()
 
     @asynccontextmanager
@@ -59,6 +61,8 @@ class Alarm:
             yield
         finally:
             self._scheduler.shutdown(wait=False)
+            if self._looking:
+                self._looking.cancel()
             async with self._ticking:  # what is being said is said to its end
                 self._scheduler = None
 
@@ -77,7 +81,13 @@ class Alarm:
                 self._set(following)
 
     def look(self) -> None:
-        """Something may be due earlier than was known."""
+        """Something may be due earlier than was known; it is looked for a moment later."""
+        if self._looking is None and self._scheduler is not None:
+            loop = asyncio.get_running_loop()
+            self._looking = loop.call_later(LOOK_S, self._look)
+
+    def _look(self) -> None:
+        self._looking = None
         self._set(datetime.now(UTC))
 
     def _set(self, at: datetime) -> None:

@@ -12,11 +12,11 @@ from typing import Any
 
 from telegram import Bot, BotCommand
 from telegram.error import TelegramError
-from telegram.request import HTTPXRequest
 
 from bot.channel import Hook, Pace
 from bot.mail_ports import Office
 from bot.telegram.alarm import Alarm, Waker
+from bot.telegram.counter import Counter
 from bot.telegram.courier import Courier
 from bot.telegram.door import Answerer, Beside, unwatched
 from bot.telegram.handlers import SPINNERS, Handlers
@@ -27,11 +27,11 @@ from bot.telegram.raw import RawUpdates
 from bot.telegram.shift import Shift
 from bot.telegram.threads import Threads
 from bot.telegram.webhook import MOST_CONNECTIONS, Webhook
+from bot.telegram.wire import Wire
 from storage.mail import Update
 
 LOG = logging.getLogger(__name__)
 ANSWER_S = 15.0  # how long the channel may take for a message
-POOL_S = 60.0  # waiting for a free connection is no failure
 
 
 def serve(
@@ -91,11 +91,12 @@ async def run(
         TokenRefusedError: the channel does not know the token.
     """
     pace = pace or Pace()
-    raw = RawUpdates(connection_pool_size=1, pool_timeout=POOL_S)
+    raw = RawUpdates(ANSWER_S)
     bot, threads = build(token, api_url, raw, pace), Threads()
-    courier = Courier(bot, office, pace, threads, _now)
-    handlers = Handlers(bot, answerer, courier, threads)
     worker = f"{os.getpid()}-{secrets.token_hex(4)}"
+    counter = Counter(worker, office, threads, _now)
+    courier = Courier(bot, office, pace, threads, _now, counter.turn)
+    handlers = Handlers(bot, answerer, courier, threads)
     alarm: Alarm | None = None
 
     async def answer(update: Update) -> None:
@@ -103,7 +104,7 @@ async def run(
         if alarm:
             alarm.look()  # something may be due sooner now
 
-    shift = Shift(worker, office, courier, answer, threads, _now, beat)
+    shift = Shift(worker, office, courier, answer, counter, threads, _now, beat)
     if waker:
         alarm = Alarm(waker, threads.post, shift.poke)
     intake = Intake(shift.keep)
@@ -168,11 +169,7 @@ def build(token: str, api_url: str, raw: RawUpdates, pace: Pace) -> Bot:
     # Asks the library for spans of time as such; it warns about the numbers it gives otherwise.
     os.environ.setdefault("PTB_TIMEDELTA", "true")
     quieten()
-    request = HTTPXRequest(
-        connection_pool_size=pace.at_once + SPINNERS + 1,
-        pool_timeout=POOL_S,
-        read_timeout=ANSWER_S,
-    )
+    request = Wire(pace.at_once + SPINNERS + 1, ANSWER_S)
     if not api_url:
         return Bot(token, request=request, get_updates_request=raw)
     address = api_url.rstrip("/")

@@ -2,7 +2,7 @@
 
 import asyncio
 import logging
-from collections.abc import Callable
+from collections.abc import Awaitable, Callable
 from datetime import UTC, datetime, timedelta
 
 from telegram import Bot
@@ -15,7 +15,7 @@ from bot.telegram.delivery import NeedlessError, deliver
 from bot.telegram.door import CHANNEL
 from bot.telegram.facts import fact
 from bot.telegram.threads import Threads
-from storage.mail import Letter, Work
+from storage.mail import Letter, Sent, Work
 from storage.pacing import opens
 
 LOG = logging.getLogger(__name__)
@@ -32,13 +32,20 @@ class Courier:
     """Sends one letter at a time of a chat, and so many chats' at once."""
 
     def __init__(
-        self, bot: Bot, office: Office, pace: Pace, threads: Threads, clock: Callable[[], datetime]
+        self,
+        bot: Bot,
+        office: Office,
+        pace: Pace,
+        threads: Threads,
+        clock: Callable[[], datetime],
+        turn: Callable[[str, Sent | None], Awaitable[Work | None]],
     ) -> None:
         self._bot = bot
         self._office = office
         self._pace = pace
         self._run = threads.post
         self._now = clock
+        self._turn = turn
         self._places = asyncio.Semaphore(pace.at_once)
         self._asking = asyncio.Lock()
         self._left = 0
@@ -55,38 +62,46 @@ class Courier:
         times = (work.quiet_until, self._hushed)
         return max((at for at in times if at), default=LONG_AGO)
 
-    async def send(self, letter: Letter, work: Work) -> None:
-        """Send it, and write down what came of it. Nothing is raised for what the channel does."""
-        async with self._places:
-            if not await self._allowed():
-                return
-            chat = int(letter.chat.partition(":")[2])
-            try:
-                if letter.body is None:
-                    raise ValueError(letter.id)
-                written = letters.from_text(letter.body)
-                message = await deliver(self._bot, chat, written, attempted=letter.attempts > 0)
-            except NeedlessError:
-                await self._sent(letter, None, work, rest_too=True)
-            except RetryAfter as asked:
-                await self._hush(asked.retry_after)
-            except Forbidden as refusal:
-                LOG.info("a chat is closed to us")
-                await self._bury(letter, refusal, all_of_chat=True)
-            except BadRequest as refusal:  # a kind of NetworkError to the library
-                LOG.warning("a letter was refused: %s", type(refusal).__name__)
-                await self._bury(letter, refusal)
-            except TelegramError as failure:
-                await self._later(letter, failure)
-            except Exception as error:
-                LOG.error("a letter can't be sent: %s", fact(error))
-                await self._bury(letter, error)
-            else:
-                await self._sent(letter, message, work)
+    async def send(self, letter: Letter, work: Work) -> Work | None:
+        """Send it, and write down what came of it. Nothing is raised for what the channel does.
 
-    async def _sent(
+        Returns: what there is to do next in its chat; None: that is not ours now.
+        """
+        # The place is free again only when the letter is marked: so many a crash may repeat.
+        async with self._places:
+            sent = await self._brought(letter, work) if await self._allowed() else None
+            return await self._turn(letter.chat, sent)
+
+    async def _brought(self, letter: Letter, work: Work) -> Sent | None:
+        """The letter as sent; None where it was not, which is written down then."""
+        chat = int(letter.chat.partition(":")[2])
+        try:
+            if letter.body is None:
+                raise ValueError(letter.id)
+            written = letters.from_text(letter.body)
+            message = await deliver(self._bot, chat, written, attempted=letter.attempts > 0)
+        except NeedlessError:
+            return self._sent(letter, None, work, rest_too=True)
+        except RetryAfter as asked:
+            await self._hush(asked.retry_after)
+        except Forbidden as refusal:
+            LOG.info("a chat is closed to us")
+            await self._bury(letter, refusal, all_of_chat=True)
+        except BadRequest as refusal:  # a kind of NetworkError to the library
+            LOG.warning("a letter was refused: %s", type(refusal).__name__)
+            await self._bury(letter, refusal)
+        except TelegramError as failure:
+            await self._later(letter, failure)
+        except Exception as error:
+            LOG.error("a letter can't be sent: %s", fact(error))
+            await self._bury(letter, error)
+        else:
+            return self._sent(letter, message, work)
+        return None
+
+    def _sent(
         self, letter: Letter, message: int | None, work: Work, *, rest_too: bool = False
-    ) -> None:
+    ) -> Sent:
         now = self._now()
         at = now.timestamp()
         recent: tuple[float, ...] = ()
@@ -95,7 +110,7 @@ class Courier:
             recent = (*(each for each in work.recent if each > at - MINUTE_S), at)
             quiet = max(quiet, opens(recent, self._pace.group, MINUTE_S, at))
         until = datetime.fromtimestamp(quiet, now.tzinfo)
-        await self._run(self._office.sent, letter, message, until, recent, rest_too=rest_too)
+        return Sent(letter, message, until, recent, rest_too)
 
     async def _bury(self, letter: Letter, why: Exception, *, all_of_chat: bool = False) -> None:
         error = type(why).__name__

@@ -12,6 +12,7 @@ from datetime import datetime, timedelta
 
 from bot.channel import AT_ONCE
 from bot.mail_ports import Office
+from bot.telegram.counter import Counter
 from bot.telegram.courier import WORTH_WAITING, Courier
 from bot.telegram.door import unwatched
 from bot.telegram.facts import fact
@@ -41,6 +42,7 @@ class Shift:
         office: Office,
         courier: Courier,
         answer: Answer,
+        counter: Counter,
         threads: Threads,
         clock: Callable[[], datetime],
         beat: Callable[[str], None] = unwatched,
@@ -49,6 +51,7 @@ class Shift:
         self._office = office
         self._courier = courier
         self._answer = answer
+        self._turn = counter.turn
         self._run = threads.post
         self._now = clock
         self._beat = beat
@@ -136,8 +139,9 @@ class Shift:
     async def _lane(self, chat: str, more: asyncio.Event) -> None:
         """Do what there is to do in a chat, and give it back."""
         try:
-            while await self._step(chat, more):
-                pass
+            work = await self._turn(chat)
+            while work:
+                work = await self._step(chat, work, more)
         except Exception as error:
             LOG.error("a chat's work failed: %s", fact(error))
             await asyncio.sleep(0 if self._stopping.is_set() else 1)
@@ -145,32 +149,31 @@ class Shift:
         finally:
             if self._lanes.get(chat) is more:
                 del self._lanes[chat]
-            if len(self._lanes) >= MOST_HELD - 1:
+            if more.is_set() or len(self._lanes) >= MOST_HELD - 1:
                 self._look.set()
 
-    async def _step(self, chat: str, more: asyncio.Event) -> bool:
-        """Whether the chat is still ours after one thing more was done in it."""
-        more.clear()
+    async def _step(self, chat: str, work: Work, more: asyncio.Event) -> Work | None:
+        """What there is to do next in a chat, one thing being done; None: it is not ours now."""
         now = self._now()
-        work = await self._run(self._office.work, chat, now)
         if work.letter and self._courier.ready(work) <= now:
-            await self._courier.send(work.letter, work)
-            return True
+            more.clear()
+            return await self._courier.send(work.letter, work)
         if work.update and not self._stopping.is_set():
+            more.clear()
             await self._see_to(work.update)
-            return True
+            return await self._turn(chat)
         pause = self._pause(work, now)
         if pause is not None:
             with contextlib.suppress(TimeoutError):
                 await asyncio.wait_for(more.wait(), pause)
-            return True
-        idle_only = not work.letter and not self._stopping.is_set()
-        given_back = await self._run(
-            self._office.release, chat, self._worker, now, idle_only=idle_only
-        )
-        if not idle_only and not self._stopping.is_set():
-            self._look.set()
-        return not given_back and idle_only
+            more.clear()
+            return await self._turn(chat)
+        if work.letter or self._stopping.is_set():
+            await self._run(self._office.release, chat, self._worker, now, idle_only=False)
+            if not self._stopping.is_set():
+                self._look.set()
+            return None
+        return await self._turn(chat)
 
     def _pause(self, work: Work, now: datetime) -> float | None:
         """How long to wait for the letter in hand; None when that is not worth it."""

@@ -9,7 +9,7 @@ import pytest
 from core.instructor import OwnerId
 from storage.crypto import Keys
 from storage.errors import TakenError
-from storage.mail import Arrival
+from storage.mail import Arrival, Sent
 from storage.rotate import rotate
 from tests.contract.scene import NOW, AnyVault, UnluckyError, in_parallel
 from tests.contract.sealed import NEW, OLD, Scene
@@ -24,7 +24,7 @@ def texts(vault: AnyVault, chat: str = CHAT, at: datetime = NOW) -> list[str | N
     seen = []
     while letter := vault.office.work(chat, at).letter:
         seen.append(letter.body)
-        vault.office.sent(letter, 1, at, ())
+        vault.office.turn("w", at, [], [Sent(letter, 1, at)])
     return seen
 
 

@@ -3,7 +3,7 @@
 from datetime import datetime, timedelta
 
 from core.instructor import OwnerId
-from storage.mail import Arrival, Letter
+from storage.mail import Arrival, Letter, Sent
 from tests.contract.scene import NOW, AnyVault, in_parallel
 
 LEASE = timedelta(seconds=15)
@@ -44,6 +44,54 @@ def head(vault: AnyVault, chat: str, at: datetime = NOW) -> Letter:
 def release(vault: AnyVault, chat: str, worker: str = "a", at: datetime = NOW) -> bool:
     """Whether a chat without work was given back."""
     return vault.office.release(chat, worker, at, idle_only=True)
+
+
+def mark(vault: AnyVault, sent: Sent) -> None:
+    """A letter has left."""
+    vault.office.turn("nobody", NOW, [], [sent])
+
+
+class TestTurns:
+    def test_the_next_of_every_chat_comes_once_what_left_is_marked(
+        self, vault: AnyVault, me: OwnerId
+    ) -> None:
+        take(vault, "a", (7, "x"), (8, "y"), (9, "x"))
+        post(vault, me, "x", "one", "two")
+        found = vault.office.turn("a", NOW, ["x", "y"])
+        assert found["x"].update
+        assert found["y"].update
+        assert (found["x"].update.number, found["y"].update.number) == (7, 8)
+        assert found["x"].letter
+        assert found["x"].letter.body == "one"
+        answer(vault, 7)
+        left = Sent(found["x"].letter, 5, NOW + SECOND, (1.5,))
+        after = vault.office.turn("a", NOW, ["x"], [left])["x"]
+        assert after.letter
+        assert after.letter.body == "two"
+        assert (after.quiet_until, after.recent) == (NOW + SECOND, (1.5,))
+        assert after.update
+        assert after.update.number == 9
+
+    def test_a_chat_without_work_is_given_back(self, vault: AnyVault) -> None:
+        take(vault, "a", (7, "x"), (8, "y"))
+        answer(vault, 7)
+        assert list(vault.office.turn("a", NOW, ["x", "y"])) == ["y"]
+        assert take(vault, "b", (9, "x"), (10, "y")) == ["x"]
+
+    def test_whoever_has_lost_a_chat_is_told_nothing_of_it(self, vault: AnyVault) -> None:
+        take(vault, "a", (7, "x"))
+        assert claim(vault, "b", NOW + LEASE) == ["x"]
+        assert vault.office.turn("a", NOW + LEASE, ["x"]) == {}
+        assert list(vault.office.turn("b", NOW + LEASE, ["x"])) == ["x"]
+
+    def test_a_letter_that_is_due_later_waits_behind(self, vault: AnyVault, me: OwnerId) -> None:
+        take(vault, "a", (7, "x"))
+        with vault.begin(me) as store:
+            store.mail.post("x", "later", ["tomorrow"], NOW, NOW + LEASE)
+            store.mail.post("x", "now", ["today"], NOW)
+        work = vault.office.turn("a", NOW, ["x"])["x"]
+        assert work.letter
+        assert work.letter.body == "today"
 
 
 class TestTaking:
@@ -123,7 +171,7 @@ class TestLetters:
     def test_a_chat_that_is_to_be_quiet_has_no_work(self, vault: AnyVault, me: OwnerId) -> None:
         post(vault, me, "x", "one", "two")
         assert claim(vault, "a") == ["x"]
-        vault.office.sent(head(vault, "x"), 5, NOW + SECOND, (1.5, 2.5))
+        mark(vault, Sent(head(vault, "x"), 5, NOW + SECOND, (1.5, 2.5)))
         work = vault.office.work("x", NOW)
         assert (work.quiet_until, work.recent) == (NOW + SECOND, (1.5, 2.5))
         assert head(vault, "x").body == "two"
@@ -143,7 +191,7 @@ class TestLetters:
         with vault.begin(me) as store:
             store.mail.post("x", "a", ["one", "two"], NOW)
         post(vault, me, "x", "three")
-        vault.office.sent(head(vault, "x"), None, NOW, (), rest_too=True)
+        mark(vault, Sent(head(vault, "x"), None, NOW, rest_too=True))
         assert head(vault, "x").body == "three"
 
     def test_what_is_given_up_is_told_without_its_content(
@@ -180,7 +228,7 @@ class TestLetters:
         take(vault, "a", (1, "x"), (2, "x"))
         answer(vault, 1)
         post(vault, me, "x", "one", "two")
-        vault.office.sent(head(vault, "x"), 1, NOW, ())
+        mark(vault, Sent(head(vault, "x"), 1, NOW))
         assert vault.office.prune(NOW) == 0
         assert vault.office.prune(NOW + SECOND) == 2
         depth = vault.office.depth(NOW)

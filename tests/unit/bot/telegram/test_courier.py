@@ -14,6 +14,7 @@ from bot.letter import letters, to_text
 from bot.reply import Part, Reply
 from bot.telegram.courier import LONG_AGO, Courier
 from bot.telegram.threads import Threads
+from storage.mail import Sent, Work
 from storage.memory import MemoryVault
 
 NOW = datetime(2026, 3, 29, 1, 30, tzinfo=UTC)
@@ -53,7 +54,14 @@ class Round:
         self.threads = Threads()
         bot = cast("Bot", self.channel)
         office = self.vault.office
-        self.courier = Courier(bot, office, pace or Pace(), self.threads, lambda: self.now)
+        self.courier = Courier(
+            bot, office, pace or Pace(), self.threads, lambda: self.now, self.turn
+        )
+
+    async def turn(self, chat: str, sent: Sent | None) -> Work | None:
+        """What there is to do next in a chat."""
+        office = self.vault.office
+        return office.turn("w", self.now, [chat], [sent] if sent else []).get(chat)
 
     def post(self, chat: str, *texts: str) -> None:
         """Letters for a chat."""
