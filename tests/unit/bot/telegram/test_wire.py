@@ -1,4 +1,4 @@
-"""The small client: answers of every form, connections kept, faults told as the library has them."""
+"""The small client: answers of every form, connections kept, faults in the library's words."""
 
 import asyncio
 from collections.abc import AsyncIterator, Awaitable, Callable
