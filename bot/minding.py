@@ -58,19 +58,30 @@ def needs(found: Iterable[Verdict]) -> list[Verdict]:
 
 def verdict_form(name: str, v: Verdict, place: int | None = None) -> dict[str, Any]:
     """The public form of a verdict; fields may be added, never renamed."""
-    form = verdict_to_json(v, name) | {"name": v.exercise.name, "n": place, "stop": v.stop}
-    if not (v.reasons or v.notes):
-        form |= {"swap_name": None, "swap_modifications": [], "rules": [], "sides": []}
-        return form | {"tags": [], "differs": [], "notes": []}
-    return form | {
-        "swap_name": v.swap.name if v.swap else None,
-        "swap_modifications": list(v.swap_change.words) if v.swap else [],
-        "rules": [r.rule.id for r in v.reasons],
-        "sides": _sides(v),
-        "tags": [r.rule.tag.value for r in v.reasons],
-        "differs": [r.rule.differs for r in v.reasons if r.rule.differs],
-        "notes": [r.rule.says for r in v.notes],
-    }
+    form = verdict_to_json(v, name)
+    form.update(_NOTHING_TO_SAY, name=v.exercise.name, n=place, stop=v.stop)
+    if v.reasons or v.notes:  # few of a class, and the rest is quickly said
+        form.update(
+            swap_name=v.swap.name if v.swap else None,
+            swap_modifications=list(v.swap_change.words) if v.swap else [],
+            rules=[r.rule.id for r in v.reasons],
+            sides=_sides(v),
+            tags=[r.rule.tag.value for r in v.reasons],
+            differs=[r.rule.differs for r in v.reasons if r.rule.differs],
+            notes=[r.rule.says for r in v.notes],
+        )
+    return form
+
+
+_NOTHING_TO_SAY: dict[str, Any] = {
+    "swap_name": None,
+    "swap_modifications": [],
+    "rules": [],
+    "sides": [],
+    "tags": [],
+    "differs": [],
+    "notes": [],
+}  # shared by all that are fine, and never written to
 
 
 def _sides(v: Verdict) -> list[dict[str, str]]:

@@ -180,14 +180,15 @@ def options(e: Exercise, repertoire: Repertoire) -> list[dict[str, Any]]:
 
 def verdict_to_json(verdict: Verdict, name: str) -> dict[str, Any]:
     """The public form of what one person does instead of an exercise."""
+    change, reasons = verdict.change, verdict.reasons
     return {
         "client": name,
         "exercise": verdict.exercise.id,
         "verdict": verdict.kind.value,
-        "modifications": list(verdict.change.words),
+        "modifications": list(change.words) if change else [],
         "swap": verdict.swap.id if verdict.swap else None,
-        "reasons": [reason.rule.says for reason in verdict.reasons],
-        "sources": [source.cite for source in verdict.sources] if verdict.reasons else [],
+        "reasons": [reason.rule.says for reason in reasons],
+        "sources": [source.cite for source in verdict.sources] if reasons else [],
     }
 
 

@@ -11,13 +11,14 @@ from dataclasses import dataclass
 from random import Random
 
 from core.planner.problem import Problem
-from core.planner.search import Budget, Search
+from core.planner.search import Search, usual
 from tests.bench.environment import environment
 from tests.checks.exact import Answer, solve
 from tests.checks.small import gross, problems
 
 SECONDS = 120.0
-BUDGET = Budget()
+BUDGET = usual()
+ITEMS = 20  # of 30 the solver proves few within its time
 EQUAL, NEAR = 0.9, 0.01
 
 
@@ -67,7 +68,7 @@ def compared(problem: Problem) -> Compared:
 def main(argv: list[str]) -> int:
     """Print a line a request and the shares."""
     count = int(argv[0]) if argv else 40
-    items = int(argv[1]) if len(argv) > 1 else 30
+    items = int(argv[1]) if len(argv) > 1 else ITEMS
     print(environment())
     every: list[Compared] = []
     for number, problem in enumerate(problems(count, items)):

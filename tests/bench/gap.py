@@ -8,7 +8,7 @@ from statistics import mean
 
 from core.planner.model import Model, build, pool_of
 from core.planner.request import Request
-from core.planner.search import IN_PYTHON, Budget, Search
+from core.planner.search import IN_PYTHON, Budget, Search, usual
 from core.planner.weights import EXTRA_ITEM, SECOND_SET
 from tests.bench.environment import share
 
@@ -18,7 +18,7 @@ LONG = Budget(anneals=10, length=200_000, last=1_500_000, hot=16.0, again=4.0, r
 BUDGETS = {
     "a glance": Budget(1, 4000, 2000),
     "in Python": IN_PYTHON,
-    "usual": Budget(),
+    "usual": usual(),
     "double": Budget(12, 80_000, 500_000, rounds=8),
 }
 
