@@ -28,7 +28,9 @@ def open_engine(url: str, *, foreign_keys: bool = True) -> Engine:
     try:
         sqlite = make_url(url).get_backend_name() == "sqlite"
         if sqlite:
-            pool = {"pool_size": POOL, "max_overflow": POOL} if make_url(url).database else {}
+            # The latest used first: what it has read before may still be there.
+            size = {"pool_size": POOL, "max_overflow": POOL, "pool_use_lifo": True}
+            pool = size if make_url(url).database else {}
             engine = create_engine(url, hide_parameters=True, **pool)
         else:
             # One row is locked for a whole transaction, and what is read after it is what is there
@@ -103,6 +105,8 @@ def _teach_sqlite(engine: Engine, *, foreign_keys: bool) -> None:
         connection.execute(f"PRAGMA busy_timeout = {BUSY_S * 1000}")
         _write_ahead(connection)
         connection.execute("PRAGMA synchronous = FULL")
+        # Four times the usual: pages written again and again go to the file once.
+        connection.execute("PRAGMA wal_autocheckpoint = 4000")
         connection.execute("PRAGMA secure_delete = ON")  # what is erased is overwritten
         connection.execute(f"PRAGMA foreign_keys = {int(foreign_keys)}")
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from sqlalchemy import delete
-from sqlmodel import Session, col, select
+from sqlmodel import col, select
 
 from storage.cover import Cover, name_and
 from storage.crypto import Place, Seal
@@ -31,19 +31,18 @@ from storage.tables import (
     RemarkRow,
     TalkRow,
 )
+from storage.tie import Tie, Tied
 
 
-class Mentions:
+class Mentions(Tied):
     """One instructor's lines, conversations and plans inside one transaction.
 
     Attributes:
         erased: whether something was taken out for good.
     """
 
-    def __init__(self, session: Session, owner: int, seal: Seal) -> None:
-        self._session = session
-        self._owner = owner
-        self._cover = Cover(seal)
+    def __init__(self, tie: Tie, owner: int, seal: Seal) -> None:
+        super().__init__(tie, owner, Cover(seal))
         self._house = Cover(seal.of(HOUSE))
         self.erased = False
 

@@ -29,6 +29,7 @@ from storage.sql_mail import SqlMail, inserting
 from storage.sql_office import SqlOffice
 from storage.sql_store import SqlStore
 from storage.tables import CodeRow, InstructorRow
+from storage.tie import Tie
 from storage.turns import LATE, OF, READING, SWIFT
 
 KEYS = KeyRow.metadata.tables["sealing_key"]
@@ -137,24 +138,21 @@ class SqlVault:
             TakenError: replayed only: something of hers was changed meanwhile.
         """
         hers = {SWIFT: replayed, LATE: replayed, OF: owner}
-        with self._session(self._engine.execution_options(**hers)) as session:
-            connection = session.connection()
-            row = locked(connection, owner)
+        with self._tied(self._engine.execution_options(**hers)) as tie:
+            row = locked(tie.connection, owner)
             if row is None or (row.revoked and not revoked_too):
                 raise StrangerError(f"there is no instructor {owner}")
-            store = SqlStore(
-                session, row, Seal(self.keys, owner) if self.keys else None, self._books
-            )
+            store = SqlStore(tie, row, Seal(self.keys, owner) if self.keys else None, self._books)
             yield store
-            row.write(connection)
+            row.write(tie.connection)
         if store.drawers is not None and store.drawers.erased:
             truncate_log(self._engine)
 
     @contextmanager
     def mail(self) -> Iterator[SqlMail]:
         """One transaction on the post alone: for whoever is not let in."""
-        with self._session(self._engine) as session:
-            yield SqlMail(session, Cover(Seal(self.keys, HOUSE) if self.keys else None), None)
+        with self._tied(self._engine) as tie:
+            yield SqlMail(tie, Cover(Seal(self.keys, HOUSE) if self.keys else None), None)
 
     def earliest_due(self) -> datetime | None:
         """When the first reminder of anybody is due that no worker has in hand."""
@@ -223,6 +221,11 @@ class SqlVault:
             if not keys.recognised(number, mark):
                 raise KeyMissingError(f"the database was sealed with another key {number}")
         return list(known)
+
+    @contextmanager
+    def _tied(self, engine: Engine) -> Iterator[Tie]:
+        with plain_errors(engine), engine.begin() as connection, Tie(connection).held() as tie:
+            yield tie
 
     @contextmanager
     def _session(self, engine: Engine) -> Iterator[Session]:

@@ -5,7 +5,6 @@ from datetime import datetime
 from typing import Any
 
 from sqlalchemy import Row, Select, Table, delete, insert, select
-from sqlmodel import Session
 
 from storage.crypto import CHANGED, Place, Seal
 from storage.drawers import NAMED, OF_CLIENTS, TEXTS, Drawer, Sheet
@@ -15,6 +14,7 @@ from storage.hers import Hers
 from storage.kept import Audit
 from storage.mentioning import Mentions
 from storage.statements import STATEMENTS, TABLES
+from storage.tie import Tie
 
 AUDIT = TABLES["audit"]
 
@@ -33,13 +33,12 @@ class SqlDrawers(Mentions):
         erased: whether somebody was erased, so that what the database still has of her must go.
     """
 
-    def __init__(self, session: Session, instructor: Hers, seal: Seal, books: Books) -> None:
-        super().__init__(session, instructor.id, seal)
+    def __init__(self, tie: Tie, instructor: Hers, seal: Seal, books: Books) -> None:
+        super().__init__(tie, instructor.id, seal)
         self._instructor = instructor
         self._began = instructor.filed
         self._books = books
         self._seal = seal
-        self._connection = session.connection()
         self._new: set[int] = set()  # numbers given and not yet filed under
         self.faults = seal.faults
 

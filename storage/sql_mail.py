@@ -7,14 +7,14 @@ from typing import Any
 
 from sqlalchemy import Insert, Table, bindparam, select, update
 from sqlalchemy.dialects import postgresql, sqlite
-from sqlmodel import Session
 
 from core.instructor import OwnerId
 from storage.cover import Cover
 from storage.errors import TakenError
 from storage.form import utc
-from storage.mail import State, letter_place
+from storage.mail import HOUSE, State, letter_place
 from storage.mail_tables import InboxRow
+from storage.tie import Tie, Tied
 
 TABLES = InboxRow.metadata.tables
 INBOX, OUTBOX, LANE, PACE = (TABLES[name] for name in ("inbox", "outbox", "lane", "pace"))
@@ -46,14 +46,12 @@ def replacing(dialect: str, table: Table) -> Insert:
     return instead
 
 
-class SqlMail:
+class SqlMail(Tied):
     """The post inside one transaction; made by the vault and its stores only."""
 
-    def __init__(self, session: Session, cover: Cover, owner: OwnerId | None) -> None:
-        self._session = session
-        self._connection = session.connection()
-        self._cover = cover
-        self._owner = owner
+    def __init__(self, tie: Tie, cover: Cover, owner: OwnerId | None) -> None:
+        super().__init__(tie, owner or HOUSE, cover)
+        self._whose = owner
 
     def post(
         self,
@@ -64,7 +62,7 @@ class SqlMail:
         due: datetime | None = None,
     ) -> bool:
         """Whether these letters will be sent; False when this post was given before."""
-        self._session.flush()
+        self._tie.flush()
         if self._connection.execute(POSTED, {"of": post}).first():
             return False
         self._add(chat, post, letters, at, due)
@@ -87,7 +85,7 @@ class SqlMail:
     ) -> None:
         rows = [
             {
-                "owner": self._owner,
+                "owner": self._whose,
                 "chat": chat,
                 "post": post,
                 "part": part,
@@ -109,6 +107,6 @@ class SqlMail:
         Raises:
             TakenError: somebody else has answered it.
         """
-        self._session.flush()
+        self._tie.flush()
         if not self._connection.execute(DONE, {"at": number}).rowcount:
             raise TakenError(f"update {number} has been answered by another worker")

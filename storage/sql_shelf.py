@@ -4,16 +4,17 @@ from typing import Any
 
 from sqlalchemy import bindparam, delete
 from sqlalchemy import select as columns
-from sqlmodel import Session, col, select
+from sqlmodel import col, select
 
 from core.apparatus import Apparatus, ApparatusId
 from core.calibration import Reading
 from core.record import apparatus_from_table, apparatus_to_table
-from storage.cover import Cover, name_and, with_name
+from storage.cover import name_and, with_name
 from storage.errors import SealError
 from storage.form import Json
 from storage.places import exercise_place, remark_place
 from storage.tables import ApparatusRow, ExerciseRow, ReadingRow, RemarkRow, Row
+from storage.tie import Tied
 
 APPARATUS, EXERCISE = (Row.metadata.tables[name] for name in ("apparatus", "exercise"))
 DESCRIBED = (
@@ -26,18 +27,12 @@ ADDED = (
 )
 
 
-class SqlShelf:
+class SqlShelf(Tied):
     """What is hers of the library, inside one transaction."""
-
-    def __init__(self, session: Session, owner: int, cover: Cover) -> None:
-        self._session = session
-        self._owner = owner
-        self._cover = cover
-        self._connection = session.connection()
 
     def apparatus(self) -> dict[ApparatusId, Apparatus]:
         """Her own descriptions, in the order first described."""
-        self._session.flush()
+        self._tie.flush()
         rows = self._connection.execute(DESCRIBED, {"of": self._owner})
         found = (apparatus_from_table(row.form) for row in rows)
         return {each.id: each for each in found}
@@ -87,7 +82,7 @@ class SqlShelf:
 
     def exercises(self) -> list[dict[str, Any]]:
         """Tables of her own exercises, in the order added, retired ones left out."""
-        self._session.flush()
+        self._tie.flush()
         tables = []
         for row in self._connection.execute(ADDED, {"of": self._owner}):
             try:

@@ -6,7 +6,7 @@ from typing import Any
 
 from sqlalchemy import Table, bindparam, func
 from sqlalchemy import select as columns
-from sqlmodel import Session, col, select
+from sqlmodel import col, select
 
 from core.codec import plan_from_json, plan_to_json
 from core.instructor import Habits, Instructor, OwnerId
@@ -26,6 +26,7 @@ from storage.sql_mail import SqlMail, replacing
 from storage.sql_shelf import SqlShelf
 from storage.sql_taught import SqlTaught
 from storage.tables import KeptClassRow, LineRow, PlanRow, Row
+from storage.tie import Tie
 
 TALK, LINES = Row.metadata.tables["talk"], Row.metadata.tables["line"]
 TALKED = columns(TALK.c.form).where(TALK.c.owner == bindparam("of"), TALK.c.chat == bindparam("at"))
@@ -41,12 +42,12 @@ class SqlStore(SqlShelf, SqlTaught):
         mail: what is sent, and which update is answered, by this transaction.
     """
 
-    def __init__(self, session: Session, row: Hers, seal: Seal | None, books: Books) -> None:
-        super().__init__(session, row.id, Cover(seal))
+    def __init__(self, tie: Tie, row: Hers, seal: Seal | None, books: Books) -> None:
+        super().__init__(tie, row.id, Cover(seal))
         self._row = row
         self._talks: dict[str, dict[str, Any]] = {}
-        self.drawers = SqlDrawers(session, row, seal, books) if seal else None
-        self.mail = SqlMail(session, self._cover, OwnerId(row.id))
+        self.drawers = SqlDrawers(tie, row, seal, books) if seal else None
+        self.mail = SqlMail(tie, self._cover, OwnerId(row.id))
 
     @property
     def people(self) -> People:
@@ -289,5 +290,5 @@ class SqlStore(SqlShelf, SqlTaught):
         return known == told and self._cover.fresh(kept)
 
     def _replace(self, table: Table, row: Json) -> None:
-        self._session.flush()
+        self._tie.flush()
         self._connection.execute(replacing(self._connection.dialect.name, table), row)

@@ -2,24 +2,19 @@
 
 from typing import Any
 
-from sqlmodel import Session, col, select
+from sqlmodel import col, select
 
 from core.taught import TaughtClass
-from storage.cover import Cover
 from storage.errors import SealError
 from storage.form import Json, group_key, utc
 from storage.places import group_place
 from storage.tables import LearnedRow, PlanRow, TaughtRow
 from storage.taught_form import taught_from_json, taught_to_json
+from storage.tie import Tied
 
 
-class SqlTaught:
+class SqlTaught(Tied):
     """What was taught, inside one transaction."""
-
-    def __init__(self, session: Session, owner: int, cover: Cover) -> None:
-        self._session = session
-        self._owner = owner
-        self._cover = cover
 
     def keep_taught(self, taught: TaughtClass) -> None:
         """Keep a taught class, replacing what was kept of the same plan."""
