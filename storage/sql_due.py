@@ -2,7 +2,7 @@
 
 from datetime import datetime, timedelta
 
-from sqlalchemy import bindparam, or_, select, update
+from sqlalchemy import Connection, bindparam, or_, select, update
 from sqlmodel import Session
 
 from core.instructor import OwnerId
@@ -71,3 +71,9 @@ def put_off(session: Session, claim: Claim, until: datetime) -> None:
     session.connection().execute(
         _TAKE, {"of": claim.owner, "at": claim.reminder, "until": until, "who": ""}
     )
+
+
+def give_back(connection: Connection) -> None:
+    """Take every reminder out of the hands of workers that are gone."""
+    held = update(TABLE).where(TABLE.c.lease_until.is_not(None), TABLE.c.worker != "")
+    connection.execute(held.values(lease_until=None, worker=""))

@@ -20,6 +20,7 @@ from storage.mail import (
     update_place,
 )
 from storage.pacing import kept, share
+from storage.sql_due import give_back
 from storage.sql_mail import INBOX, LANE, OUTBOX, PACE, inserting
 from storage.sql_turns import DUE, FIRST, HEAD, MORE_ATTEMPTS, WAITING, SqlTurns
 
@@ -139,10 +140,11 @@ class SqlOffice(SqlTurns):
             connection.execute(ours.values(worker=None, lease_until=None))
 
     def inherit(self, now: datetime) -> None:
-        """Free the chats of all workers, where it is known that none of them lives."""
+        """Free chats and reminders of all workers, where it is known that none of them lives."""
         with self._transaction() as connection:
             theirs = update(LANE).where(LANE.c.worker.is_not(None))
             connection.execute(theirs.values(lease_until=utc(now)))
+            give_back(connection)
 
     def allow(self, channel: str, now: datetime, most: int) -> Allowed:
         """Count a message about to be sent, where so many a second are allowed to all workers."""

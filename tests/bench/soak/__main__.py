@@ -7,6 +7,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from tests.bench.environment import environment
+from tests.bench.soak.ringing import burst, steady
 from tests.bench.soak.run import Plan, soak, throughput
 from tests.postgres.shared import running
 
@@ -21,6 +22,8 @@ def main() -> int:
     parser.add_argument("--sends", type=int, default=0, help="letters under way at once")
     parser.add_argument("--postgresql", action="store_true", help="a server of its own")
     parser.add_argument("--throughput", action="store_true", help="no kills, 50 ms a message")
+    parser.add_argument("--reminders", type=int, default=0, help="so many due at once, and kills")
+    parser.add_argument("--steady", type=int, default=0, help="so many reminders, five a second")
     args = parser.parse_args()
     print(environment())
     with TemporaryDirectory(ignore_cleanup_errors=True) as place, ExitStack() as stack:
@@ -29,7 +32,13 @@ def main() -> int:
             server = running(Path(place) / "postgresql")
             stack.callback(server.held.close)
             db = server.make("soak", upgraded=False)
-        if args.throughput:
+        if args.reminders:
+            kills = args.kills or max(3, args.reminders // 100)
+            plan = Plan(args.reminders, kills, workers, args.sends or 1)
+            report = asyncio.run(burst(db, Path(place), plan))
+        elif args.steady:
+            report = asyncio.run(steady(db, Path(place), args.steady, args.steady / 5))
+        elif args.throughput:
             report = asyncio.run(throughput(db, Path(place), args.updates or 3000, workers))
         else:
             updates = args.updates or (150 if args.short else 10_000)

@@ -92,6 +92,10 @@ class Channel:
             self._pending[self._last] = update
             self._news.set()
 
+    def expect(self, chat: int, answer: str, at: float) -> None:
+        """Somebody will see a text that begins so, by right at this instant of our clock."""
+        self._expected[chat, answer] = at
+
     @property
     def waiting(self) -> int:
         """Answers that were not seen yet."""

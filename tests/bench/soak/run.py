@@ -20,6 +20,7 @@ from tests.bench.soak.fleet import Fleet
 NAMES = (
     "Ana Bo Cleo Dora Eli Fay Gus Hal Ida Jon Kim Lea Max Nia Ola Pip Quin Rae Sol Tess"
 ).split()
+KEY = f"1:{b64encode(bytes(range(32))).decode()}"
 PATIENCE_S = 60.0  # without a new answer
 LIFE_S = (0.5, 2.5)  # of a process after it is up, before it is killed
 UP_S = 0.5  # from its greeting to its work
@@ -53,8 +54,8 @@ class Studio:
 
     def __init__(self, db: str, updates: int) -> None:
         upgrade(db)
-        self.key = f"1:{b64encode(bytes(range(32))).decode()}"
-        self._vault = SqlVault(db, keys_from(self.key))
+        self.key = KEY
+        self._vault = SqlVault(db, keys_from(KEY))
         now = datetime.now(UTC)
         self.chats = [1000 + n for n in range(-(-updates // len(NAMES)))]
         for chat in self.chats:
@@ -93,16 +94,16 @@ async def soak(db: str, folder: Path, plan: Plan, seed: int = 7) -> Report:
     """Messages sent and processes killed; then the count."""
     rng = random.Random(seed)
     studio = Studio(db, plan.updates)
-    ports = _ports(plan.workers) if plan.workers > 1 else []
-    channel = Channel(hooks=[f"http://127.0.0.1:{port}/coilbook" for port in ports])
+    free = ports(plan.workers) if plan.workers > 1 else []
+    channel = Channel(hooks=[f"http://127.0.0.1:{port}/coilbook" for port in free])
     killed: list[float] = []
     async with channel:
-        fleet = Fleet(db, studio.key, channel.url, folder / "log", ports, plan.sends)
+        fleet = Fleet(db, studio.key, channel.url, folder / "log", free, plan.sends)
         started = time.monotonic()
         await fleet.start()
         done, up = 0, len(fleet.running)
         for number in range(plan.kills):
-            await _until_up(channel, up)
+            await until_up(channel, up)
             due = len(studio.notes) * (number + 1) // (plan.kills + 1)
             life = rng.uniform(*LIFE_S)
             ends = time.monotonic() + UP_S + life
@@ -117,14 +118,14 @@ async def soak(db: str, folder: Path, plan: Plan, seed: int = 7) -> Report:
             killed.append(time.monotonic())
         for chat, name, text in studio.notes[done:]:
             channel.push(chat, text, f"Noted for {name}.")
-        await _until_answered(channel)
+        await until_answered(channel)
         took = time.monotonic() - started
         codes = await fleet.stop()
     kept = studio.kept()
     wanted = {(chat, name) for chat, name, _ in studio.notes}
     missing = sum(kept[key] == 0 for key in wanted)
     doubled = sum(count > 1 for count in kept.values())
-    per_kill = Counter(_kill_before(at, killed) for at in channel.repeats)
+    per_kill = Counter(kill_before(at, killed) for at in channel.repeats)
     most = max(per_kill.values(), default=0)
     waiting = studio.left()
     studio.close()
@@ -150,10 +151,10 @@ async def throughput(db: str, folder: Path, updates: int, workers: int) -> Repor
     """As many messages as it takes, 50 ms each at the channel; then one at a time."""
     studio = Studio(db, updates + len(NAMES) * 20)
     many, few = studio.notes[:updates], studio.notes[updates:]
-    ports = _ports(workers) if workers > 1 else []
-    hooks = [f"http://127.0.0.1:{port}/coilbook" for port in ports]
+    free = ports(workers) if workers > 1 else []
+    hooks = [f"http://127.0.0.1:{port}/coilbook" for port in free]
     async with Channel(latency_s=0.05, hooks=hooks) as channel:
-        fleet = Fleet(db, studio.key, channel.url, folder / "log", ports)
+        fleet = Fleet(db, studio.key, channel.url, folder / "log", free)
         await fleet.start()
         await asyncio.sleep(4)
         for chat, name, text in few[:20]:  # what is loaded at first use is loaded
@@ -163,12 +164,12 @@ async def throughput(db: str, folder: Path, updates: int, workers: int) -> Repor
         for chat, name, text in few[20:]:
             channel.push(chat, text, f"Noted for {name}.")
             await asyncio.sleep(0.1)
-        await _until_answered(channel)
+        await until_answered(channel)
         echo = sorted(channel.echo_s)
         started = time.monotonic()
         for chat, name, text in many:
             channel.push(chat, text, f"Noted for {name}.")
-        await _until_answered(channel)
+        await until_answered(channel)
         rate = len(many) / (time.monotonic() - started)
         await fleet.stop()
     studio.close()
@@ -181,14 +182,15 @@ async def throughput(db: str, folder: Path, updates: int, workers: int) -> Repor
     return Report(lines, rate >= 200 and p95 <= 10, {"rate": rate, "p95_ms": p95})
 
 
-async def _until_up(channel: Channel, greetings: int) -> None:
+async def until_up(channel: Channel, greetings: int) -> None:
     """Nothing, once so many starts have come so far as to greet the channel."""
     ends = time.monotonic() + PATIENCE_S
     while channel.calls["getMe"] < greetings and time.monotonic() < ends:
         await asyncio.sleep(0.05)
 
 
-async def _until_answered(channel: Channel) -> None:
+async def until_answered(channel: Channel) -> None:
+    """Nothing, once all was answered, or nothing new came for long."""
     waiting, since = channel.waiting, time.monotonic()
     while waiting and time.monotonic() - since < PATIENCE_S:
         await asyncio.sleep(0.05)
@@ -196,15 +198,17 @@ async def _until_answered(channel: Channel) -> None:
             waiting, since = channel.waiting, time.monotonic()
 
 
-def _kill_before(at: float, killed: list[float]) -> int:
+def kill_before(at: float, killed: list[float]) -> int:
+    """The number of the last kill before an instant."""
     return sum(each <= at for each in killed)
 
 
-def _ports(count: int) -> list[int]:
+def ports(count: int) -> list[int]:
+    """So many ports that are free."""
     held = [socket.socket() for _ in range(count)]
     for each in held:
         each.bind(("127.0.0.1", 0))
-    ports = [int(each.getsockname()[1]) for each in held]
+    found = [int(each.getsockname()[1]) for each in held]
     for each in held:
         each.close()
-    return ports
+    return found
