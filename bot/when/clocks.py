@@ -3,7 +3,18 @@
 import re
 from collections.abc import Callable
 
-from bot.when.parts import Clock, NotADateError, Part, Piece, Setting, Span, Sure, Vague, WhenError
+from bot.when.parts import (
+    Clock,
+    Length,
+    NotADateError,
+    Part,
+    Piece,
+    Setting,
+    Span,
+    Sure,
+    Vague,
+    WhenError,
+)
 from bot.when.words import MONTH_NAMES, NUMBER, NUMBERS, number
 
 HALF = r"(?: ?(am|pm))?"
@@ -12,6 +23,8 @@ SPOKEN_NUMBERS = "|".join(word for word in NUMBERS if word not in ("a", "an"))
 LEAST_H = 7  # "7h" is a time of day, "2h" may be two hours (house choice)
 LONGEST_HOURS = 72
 LEAST_PLAIN_DIGITS = 2
+NOON = 12
+LONGEST_CLASS = 4 * 60  # minutes between the two times of "6-8pm" (house choice)
 
 Reader = Callable[["re.Match[str]", Setting], tuple[Piece, ...]]
 
@@ -31,6 +44,8 @@ def _digits(found: "re.Match[str]", _: Setting) -> tuple[Piece, ...]:
     text, half = found[0], found[4]
     hour, dot, minute = int(found[1]), found[2] == ".", int(found[3])
     if half:
+        if hour == NOON and half == "am":
+            return _after_midnight(minute)
         hour = half_day(hour, half, text)
     if hour > 23 or minute > 59:
         raise WhenError(f"{text} is no time of day")
@@ -54,7 +69,16 @@ def _hour_h(found: "re.Match[str]", _: Setting) -> tuple[Piece, ...]:
     return (Clock(hour, 0),)
 
 
+def _after_midnight(minute: int) -> tuple[Piece, ...]:
+    """ "12am" is the midnight that ends or begins a day, or a slip for noon."""
+    if minute:
+        return (Vague("in the night or at midday?", (f"00:{minute:02}", f"12:{minute:02}")),)
+    return (Vague("midnight or midday?", ("12:00", "23:59")),)
+
+
 def _hour_half(found: "re.Match[str]", _: Setting) -> tuple[Piece, ...]:
+    if int(found[1]) == NOON and found[2] == "am":
+        return _after_midnight(0)
     return (Clock(half_day(int(found[1]), found[2], found[0]), 0),)
 
 
@@ -109,6 +133,41 @@ def _bare(hour: int, minute: int) -> Clock:
     return Clock(hour, minute, Sure.BARE)
 
 
+def _from_to(found: "re.Match[str]", _: Setting) -> tuple[Piece, ...]:
+    """ "6-7pm", "18:00-19:00": when it begins, and for how long."""
+    begins = _may_be(found["h"], found["m"], found["half"], found[0])
+    ends = _may_be(found["h2"], found["m2"], found["half2"] or found["half3"], found[0])
+    fitting = {
+        begin: end - begin for begin in begins for end in ends if 0 < end - begin <= LONGEST_CLASS
+    }
+    if not fitting:
+        return (Vague("when does it begin? Say it like 18:00"),)
+    lengths = set(fitting.values())
+    length = (Length(lengths.pop()),) if len(lengths) == 1 else ()
+    begin = min(fitting)
+    if len(fitting) > 1:
+        return (Clock(begin // 60, begin % 60, Sure.BARE), *length)
+    return (Clock(*divmod(begin, 60)), *length)
+
+
+def _may_be(hour: str, minute: str | None, half: str | None, text: str) -> list[int]:
+    """The minutes of the day that a time may be."""
+    number, past = int(hour), int(minute or 0)
+    if half:
+        number = half_day(number, half, text)
+    if number > 23 or past > 59:
+        raise WhenError(f"{text} is no time of day")
+    hours = [number]
+    if not half and 1 <= number <= NOON and not hour.startswith("0"):
+        hours = [number % NOON, number % NOON + NOON]
+    return [each * 60 + past for each in hours]
+
+
+def _length(found: "re.Match[str]", _: Setting) -> tuple[Piece, ...]:
+    minutes = int(found[1]) if found[1] else 60
+    return (Length(minutes),) if minutes else (Vague("for how long?"),)
+
+
 def _hours(found: "re.Match[str]", _: Setting) -> tuple[Piece, ...]:
     hours, minutes = found["hours"], found["minutes"] or found["only"]
     total = 0
@@ -135,11 +194,17 @@ SPAN = (
     rf"(?:(?P<hours>\d{{1,2}}(?:\.5)?|{NUMBER}) ?{HOURS}(?P<half> and a half)?"
     rf"(?:,? ?(?:and )?(?P<minutes>\d{{1,2}}) ?{MINUTES}?)?|(?P<only>{NUMBER}) ?{MINUTES})"
 )
+FROM_TO = (
+    r"(?:from )?(?P<h>\d{1,2})(?:[:.h](?P<m>\d\d))?(?: ?(?P<half>am|pm))? ?(?:-|–|to) ?"
+    r"(?P<h2>\d{1,2})(?:[:.h](?P<m2>\d\d)(?: ?(?P<half2>am|pm))?| ?(?P<half3>am|pm))"
+)
 SHAPES: tuple[tuple[str, Reader], ...] = (
     (rf"(\d{{1,2}})([:.h])(\d\d){HALF}(?: ?hrs| ?h)?", _digits),
     (r"(\d{1,2}) ?h", _hour_h),
-    (r"(\d{1,2}) ?(am|pm)", _hour_half),
-    (rf"(\d{{1,2}}|{SPOKEN_NUMBERS}) ?oclock{HALF}", _oclock),
+    (r"(?:at )?(\d{1,2}) ?(am|pm)", _hour_half),
+    (rf"(?:at )?(\d{{1,2}}|{SPOKEN_NUMBERS}) ?oclock{HALF}", _oclock),
+    (FROM_TO, _from_to),
+    (rf"for (?:(\d{{1,3}}) ?{MINUTES}|an hour|1 ?{HOURS})", _length),
     (
         rf"(?:a )?(half|quarter|twenty[- ]five|twenty|\d{{1,2}}|{SPOKEN_NUMBERS})(?: ?{MINUTES})? "
         rf"(past|to) (\d{{1,2}}|{SPOKEN_NUMBERS})(?: ?oclock)?{HALF}",

@@ -17,6 +17,7 @@ from bot.when.words import (
 )
 
 MOST_AHEAD = {"day": 400, "week": 57, "fortnight": 28, "month": 13, "year": 1}
+SOON = timedelta(days=3)
 NIGHT_ENDS = 4  # before this hour "tomorrow" may be the day that has begun (house choice)
 WEAK_WORDS = ("sat", "sun", "wed")  # words of other sentences
 _DAY = timedelta(days=1)
@@ -110,8 +111,35 @@ def _weekday(found: "re.Match[str]", at: Setting) -> tuple[Piece, ...]:
     return (Day(day, weekday=True, weak=word in WEAK_WORDS and not found[0].startswith("on ")),)
 
 
-def _next_weekday(found: "re.Match[str]", at: Setting) -> tuple[Piece, ...]:
+def _coming_weekday(found: "re.Match[str]", at: Setting) -> tuple[Piece, ...]:
     return (Day(next_weekday(DAY_WORDS[found[1]], at.today + _DAY)),)
+
+
+def _next_weekday(found: "re.Match[str]", at: Setting) -> tuple[Piece, ...]:
+    """ "next fri" on a Wednesday may be in two days or in nine; "next tue" is in six."""
+    day = next_weekday(DAY_WORDS[found[1]], at.today + _DAY)
+    this_week = day.isocalendar()[:2] == at.today.isocalendar()[:2]
+    if this_week or day - at.today < SOON:
+        days = (day, day + 7 * _DAY)
+        readings = tuple(f"{each:%a} {each.day} {each:%b}".casefold() for each in days)
+        return (Vague("this coming one, or the one after?", readings),)
+    return (Day(day),)
+
+
+def _eve(found: "re.Match[str]", at: Setting) -> tuple[Piece, ...]:
+    """ "fri eve"; in a longer line Eve may be somebody."""
+    said = found[1]
+    if at.loose:
+        return (Vague("the evening, or a name?", (f"{said} evening",)),)
+    if said in DAY_WORDS:
+        day = Day(next_weekday(DAY_WORDS[said], at.today), weekday=True)
+    elif said == "tomorrow" and at.now.hour >= NIGHT_ENDS:
+        day = Day(at.today + _DAY)
+    elif said == "this":
+        day = Day(at.today)
+    else:
+        return (Vague("which evening?"),)
+    return (day, Part.EVENING)
 
 
 def _of_week(found: "re.Match[str]", at: Setting) -> tuple[Piece, ...]:
@@ -155,7 +183,9 @@ SHAPES: tuple[tuple[str, Reader], ...] = (
     (f"in (?P<many>{NUMBER}) {UNIT}(?:'? time)?", _in),
     (f"(?P<many>{NUMBER}) {UNIT} from (?:now|today)", _in),
     (f"(?:on )?({DAY})", _weekday),
-    (f"(?:on )?(?:next|the coming|coming|the next) ({DAY})", _next_weekday),
+    (f"(?:on )?(?:the )?coming ({DAY})", _coming_weekday),
+    (f"(?:on )?(?:the )?next ({DAY})", _next_weekday),
+    (f"(?:on )?({DAY}|this|tomorrow) eve", _eve),
     (f"(?:on )?(?:this (?:coming )?(?P<this>{DAY})|(?P<day>{DAY}) (?:next|this) week|"
      f"next week,? (?:on )?(?P<after>{DAY}))", _of_week),
     ("(?:at |on )?(?:the |this |next )?weekend", _weekend),

@@ -5,7 +5,9 @@ from datetime import datetime, time, timedelta
 from bot.when.parts import Clock, Part, Sure, WhenError
 
 USUAL = {Part.MORNING: time(9), Part.EVENING: time(18), Part.NIGHT: time(20)}  # house choices
-EARLIEST = 6  # "tue 3:30" is hardly in the night: it is asked (house choice)
+EARLIEST = (
+    8  # "tue 6:30" may be before work or after it: asked; "9:30" is the morning (house choice)
+)
 HOURS = {  # part of the day -> the hours it can mean
     Part.MORNING: range(4, 12),
     Part.AFTERNOON: range(12, 19),

@@ -28,7 +28,7 @@ from bot.when.parts import (
     WhenError,
 )
 from bot.when.reading import MOST_WORDS, most_words, parse, plain, read
-from bot.when.sentence import UNTIMED
+from bot.when.sentence import UNTIMED, which_time
 from bot.when.words import Order
 
 BAR = "|"
@@ -116,12 +116,13 @@ class Finder:
         Raises:
             WhenError: there is one, and it is unclear or can't be.
         """
-        for number in range(min(most_words(plain(_said(words))), MOST_WORDS), 0, -1):
+        for number in range(min(most_words(plain(_said(words), loose=True)), MOST_WORDS), 0, -1):
             when = self._loose(words[:number], after=words[number:])
             if when is None:
                 continue
             self._check_after(when, words[number:])
-            return self._with_clock(Found(when, _said(words[:number]), _said(words[number:])))
+            found = Found(when, _said(words[:number]), _said(words[number:]))
+            return _timed(self._with_clock(found), "", found.rest)
         return None
 
     def tail(self, words: Sequence[str]) -> Found | None:
@@ -137,7 +138,8 @@ class Finder:
             self._check_before(words[:start])
             if not when.timed and self._holds(words[:start], Clock):
                 raise WhenError(f"two times? {SAY_BAR}")
-            return Found(when, _said(words[start:]), _said(words[:start]))
+            before = _said(words[:start])
+            return _timed(Found(when, _said(words[start:]), before), before, "")
         return None
 
     def after_name(self, words: Sequence[str]) -> Found | None:
@@ -224,7 +226,7 @@ class Finder:
     def _pieces(self, words: Sequence[str]) -> list[object]:
         try:
             at = Setting(self.now.replace(tzinfo=None), self.order, loose=True)
-            return [each.piece for each in parse(plain(_said(words)), at)]
+            return [each.piece for each in parse(plain(_said(words), loose=True), at)]
         except NotADateError:
             return []
         except WhenError:
@@ -242,6 +244,17 @@ def _matters(piece: object, *, joined: bool, timed: bool) -> bool:
             return True
         case Mark() | _:
             return False
+
+
+def _timed(found: Found, before: str, after: str) -> Found:
+    """The same, where it says a time of day or falls on one day only.
+
+    Raises:
+        WhenError: it recurs, and at which time is open.
+    """
+    if found.when.rule and found.when.open_time:
+        raise which_time(found.phrase).inside(before, after)
+    return found
 
 
 def _said(words: Sequence[str]) -> str:

@@ -152,6 +152,13 @@ class Lasting:
 
 
 @dataclass(frozen=True, slots=True)
+class Length:
+    """How long it takes, as "6-7pm" says."""
+
+    minutes: int
+
+
+@dataclass(frozen=True, slots=True)
 class Filler:
     """ "on", "at"."""
 
@@ -165,7 +172,9 @@ class Vague:
     weak: bool = False
 
 
-Piece = Clock | Part | Day | Span | Repeat | Mark | Feast | Times | Lasting | Filler | Vague
+Piece = (
+    Clock | Part | Day | Span | Repeat | Mark | Feast | Times | Lasting | Length | Filler | Vague
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,6 +193,8 @@ class When:
     Attributes:
         wall: naive local time; the first, where it recurs.
         timed: whether a time of day was said; otherwise it is the usual one.
+        open_time: not even a part of the day was said.
+        minutes: how long it takes, where that was said.
         rule: an RFC 5545 rule, or None for once.
         dated: whether a day was said; otherwise it is the next that has the time.
         weak: the words stand in other sentences too.
@@ -194,3 +205,5 @@ class When:
     rule: str | None = None
     dated: bool = True
     weak: bool = False
+    open_time: bool = False
+    minutes: int | None = None

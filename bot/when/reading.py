@@ -12,7 +12,8 @@ from functools import lru_cache
 from bot.when import clocks, dates, days, repeats
 from bot.when.clocks import Reader
 from bot.when.parts import NotADateError, Placed, Setting, WeakError, When, WhenError
-from bot.when.sentence import UNTIMED, Sentence
+from bot.when.sentence import UNTIMED, Sentence, which_time
+from bot.when.slips import mended
 from bot.when.words import Order
 
 MOST_WORDS = 16
@@ -39,9 +40,12 @@ def read(
         WhenError: it is unclear, has passed, lies too far ahead, or can't be.
     """
     at = Setting(now.replace(tzinfo=None, fold=0, microsecond=0), order, loose)
-    text = plain(text)
+    text = plain(text, loose=loose)
     try:
-        return Sentence(text, parse(text, at), at, untimed, now).when()
+        found = Sentence(text, parse(text, at), at, untimed, now).when()
+        if found.rule and found.open_time and not loose:
+            raise which_time(text)
+        return found
     except WhenError as why:
         good = (each for each in why.readings if _good(plain(each), at, untimed, now))
         raise WhenError(str(why), why.words, tuple(good)) from None
@@ -55,12 +59,12 @@ def _good(text: str, at: Setting, untimed: time, now: datetime) -> bool:
         return False
 
 
-def plain(text: str) -> str:
-    """In small letters, with single spaces, without signs that mean nothing here."""
+def plain(text: str, *, loose: bool = False) -> str:
+    """In small letters, slips mended, with single spaces, without signs that mean nothing here."""
     text = text.casefold().replace("’", "'").replace("o'clock", "oclock")
     text = re.sub(r"\b([ap])\.? ?m\b\.?", r"\1m", text)
     text = re.sub(r"(?<=\d)\.(?=$|\s)|(?<=[a-z])\.(?=$|\s)|[!?;:]+(?=$|\s)", "", text)
-    return " ".join(text.split())
+    return mended(text, loose=loose)
 
 
 def _shapes() -> "list[tuple[re.Pattern[str], Reader]]":

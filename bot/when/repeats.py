@@ -78,6 +78,15 @@ def _place(found: "re.Match[str]", _: Setting) -> tuple[Piece, ...]:
     return (Repeat("MONTHLY", 1, ";BYDAY=" + ",".join(f"{n}{day}" for n in places)),)
 
 
+def _place_said(found: "re.Match[str]", at: Setting) -> tuple[Piece, ...]:
+    """ "last fri of every month"; "last fri of the month" may be this month's only."""
+    if "every" in found[0] or "each" in found[0] or found["also"]:
+        return _place(found, at)
+    said = f"{found['place']} {found['day']}"
+    month = f"{at.today:%B}".casefold()
+    return (Vague("once, or every month?", (f"{said} of {month}", f"{said} of every month")),)
+
+
 def _second(found: "re.Match[str]", _: Setting) -> tuple[Piece, ...]:
     day, place = found["day"], found["place"]
     name = WEEKDAYS[DAY_WORDS[day]]
@@ -85,7 +94,7 @@ def _second(found: "re.Match[str]", _: Setting) -> tuple[Piece, ...]:
     return (
         Vague(
             "weeks apart, or by the month?",
-            (f"{weeks} {name}", f"{place} {name} of the month"),
+            (f"{weeks} {name}", f"{place} {name} of every month"),
         ),
     )
 
@@ -154,7 +163,7 @@ SHAPES: tuple[tuple[str, Reader], ...] = (
     (r"(?:every |on )?(?:weekdays?|working days?|work days?)", _work_week),
     (r"(?:every )?mon(?:day)? ?(?:-|–|to) ?fri(?:day)?", _mon_to_fri),
     (rf"(?:on )?(?:the |every )?(?P<place>{PLACE})(?: and (?P<also>{PLACE}))? (?P<day>{DAY}) "
-     r"(?:of|in) (?:the|every|each) month", _place),
+     r"(?:of|in) (?:the|every|each) month", _place_said),
     (rf"(?:every month|monthly) on (?:the )?(?P<place>{PLACE})(?: and (?P<also>{PLACE}))? "
      rf"(?P<day>{DAY})", _place),
     (rf"every (?P<place>first|1st|last)(?P<also>zz)? (?P<day>{DAY})", _place),
@@ -174,5 +183,5 @@ SHAPES: tuple[tuple[str, Reader], ...] = (
      "fall|school|further notice|holidays?|half term)", _until_when),
     (rf"(?P<many>{NUMBER}) times|x ?(?P<many2>\d{{1,3}})|(?P<many3>\d{{1,3}}) ?x", _times),
     (rf"for (?:the next )?(?P<many>{NUMBER}) (?P<unit>week|day)s?", _lasting),
-    ("on|at|,", _filler),
+    ("on|at|,|sharp|please|pls", _filler),
 )  # fmt: skip

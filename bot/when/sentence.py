@@ -12,6 +12,7 @@ from bot.when.parts import (
     Day,
     Filler,
     Lasting,
+    Length,
     Mark,
     NotADateError,
     Part,
@@ -30,6 +31,7 @@ from core.cadence import instant_of
 
 FURTHEST = timedelta(days=396)  # thirteen months
 UNTIMED = time(9)
+USUAL_TIMES = ("9:00", "18:00")
 T = TypeVar("T")
 _DAY = timedelta(days=1)
 
@@ -49,6 +51,7 @@ class Sentence:
     repeat: Repeat | None = None
     times: int | None = None
     lasting: int | None = None
+    length: int | None = None
     until: Day | None = None
     starts: Day | None = None
     found: list[Day] = field(default_factory=list)
@@ -63,10 +66,12 @@ class Sentence:
         if self.span:
             return self._from_now()
         if self.repeat:
-            return self._recurring(self.repeat)
-        if self.times or self.lasting or self.until or self.starts:
+            found = self._recurring(self.repeat)
+        elif self.times or self.lasting or self.until or self.starts:
             raise NotADateError
-        return self._once()
+        else:
+            found = self._once()
+        return replace(found, minutes=self.length) if self.length else found
 
     def _sort(self) -> None:
         mark: Mark | None = None
@@ -112,6 +117,8 @@ class Sentence:
                     self.times = _once_only(self.times, number, "number of times")
                 case Lasting(number):
                     self.lasting = _once_only(self.lasting, number, "length")
+                case Length(number):
+                    self.length = _once_only(self.length, number, "length")
             mark = None
         if mark:
             raise NotADateError
@@ -168,6 +175,11 @@ class Sentence:
             readings = self._instead(self._where(self.clock), why.readings)
             raise WhenError(str(why), why.words, readings) from None
 
+    @property
+    def _timed(self) -> bool:
+        """Whether a time of day is said, and not only a part of the day."""
+        return self.clock is not None or self.part is Part.MIDNIGHT
+
     def _midnight(self) -> time:
         if self.clock or self.repeat or any(each.day != self.at.today for each in self.found):
             raise WhenError("midnight before that day or after it? Say it like 0:00 or 23:59")
@@ -212,7 +224,7 @@ class Sentence:
             raise self._passed(wall, day)
         if wall - now > FURTHEST:
             raise WhenError("that is more than thirteen months ahead")
-        return When(wall, timed=clock is not None, weak=weak and clock is None)
+        return When(wall, timed=self._timed, weak=weak and clock is None, open_time=clock is None)
 
     def _ask_half(self, passed: datetime) -> None:
         """ "7:30" said at ten may be this evening."""
@@ -256,7 +268,7 @@ class Sentence:
                 raise
             readings = self._instead(self._where(self.until), why.readings)
             raise WhenError(str(why), readings=readings) from None
-        return When(first, timed=clock is not None, rule=rule)
+        return When(first, timed=self._timed, rule=rule, open_time=clock is None)
 
     def _anchored(self, repeat: Repeat, day: Day | None) -> Repeat:
         """The rule with the day it recurs on, where only a date says it."""
@@ -274,6 +286,11 @@ class Sentence:
         if repeat.frequency == "MONTHLY":
             return replace(repeat, by=f";BYMONTHDAY={begins.day.day}")
         return repeat
+
+
+def which_time(text: str) -> WhenError:
+    """The question about a phrase that recurs and says no time of day."""
+    return WhenError("at which time?", readings=tuple(f"{text} {each}" for each in USUAL_TIMES))
 
 
 def _once_only(kept: T | None, new: T, what: str) -> T:

@@ -65,7 +65,7 @@ def test_a_date_is_found(line: str, expected: str | None, rest: str) -> None:
             "FREQ=WEEKLY;BYDAY=TU;UNTIL=20270328",
             "bring mats",
         ),
-        ("check springs every first monday", "FREQ=MONTHLY;BYDAY=1MO", "check springs"),
+        ("check springs every first monday 9:00", "FREQ=MONTHLY;BYDAY=1MO", "check springs"),
         ("every morning stretch", "FREQ=DAILY", "stretch"),
     ],
 )
