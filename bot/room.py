@@ -14,7 +14,7 @@ def room_of(brief: ClassBrief, desk: Desk) -> Room | None:
     if not people:
         return None
     day = brief.starts.date() if brief.starts else desk.now.astimezone(desk.zone).date()
-    return Room(people, day, desk.cautions, desk.repertoire)
+    return Room(people, day, desk.cautions, desk.repertoire, frozenset(brief.apparatus))
 
 
 def people_of(name: str, desk: Desk) -> tuple[Client, ...]:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
+from core.apparatus import ApparatusId
 from core.caution import Kind, Minded, Verdict, judge, minded
 from core.caution_rule import Cautions
 from core.client import Client
@@ -21,12 +22,16 @@ class Room:
 
     A person for whom everything waits on a clinician binds nobody's class: she is named, and the
     class is planned for the others.
+
+    Attributes:
+        on: the apparatus of the class, where a stand-in has to be; any if there is none.
     """
 
     people: tuple[Client, ...]
     today: date
     cautions: Cautions
     repertoire: Repertoire
+    on: frozenset[ApparatusId] = frozenset()
     _minds: tuple[Minded, ...] = field(init=False, repr=False)
     _seen: dict[ExerciseId, tuple[Verdict, ...]] = field(init=False, repr=False)
 
@@ -44,7 +49,7 @@ class Room:
         found = self._seen.get(e.id)
         if found is None:
             found = tuple(
-                judge(client.id, e, mind, self.repertoire)
+                judge(client.id, e, mind, self.repertoire, self.on)
                 for client, mind in zip(self.people, self._minds, strict=True)
             )
             self._seen[e.id] = found

@@ -125,7 +125,8 @@ def of_movement(name: str, v: Verdict, cautions: Cautions) -> tuple[str, ...]:
         said.insert(0, wrapped(STOP_ALL))
     texts = ["\n".join(said)]
     if v.reasons:
-        texts.append("\n".join(_reason(n, r.rule) for n, r in enumerate(v.reasons, 1)))
+        rules = {r.rule.id: r.rule for r in v.reasons}  # two flags may bring the same one
+        texts.append("\n".join(_reason(n, rule) for n, rule in enumerate(rules.values(), 1)))
     if v.notes:
         texts.append("\n".join(wrapped(f"· {_noted(r)}", "  ") for r in v.notes))
     return tuple(texts)
