@@ -129,7 +129,7 @@ class PlanWords:
     ) -> int:
         """Read one meaning after another, "and" and "or" between them; how many there were."""
         count = 0
-        while not self.words.done:
+        while not self.words.done and not (count and self.words.peek() in v.CLASS):
             found = self.words.phrase(meanings)
             shortest = found[1] if found else 1
             longer = movements and bars_named(self.words, self.context.repertoire, shortest)

@@ -29,9 +29,8 @@ FOR = "for"
 GROUP = "group"
 ARTICLES = ("a", "an", "the", "my", "our")
 PEOPLE = ("people", "persons", "clients", "ppl")
-FILLERS = frozenset(
-    "a an the of on at and min mins minute minutes please class plan session group".split()
-)
+CLASS = frozenset(("class", "plan", "session"))  # never a slip for something else ("plank")
+FILLERS = CLASS | frozenset("a an the of on at and min mins minute minutes please group".split())
 KEYWORDS = ("level", "focus", "without", "with", "for", "people", "private")
 MINUTES = re.compile(r"(-?\d+(?:\.\d+)?)(?:m|min|mins|minutes|')?")
 # Up to five hours is a length, and mostly one too long; "18h" is a time of day.

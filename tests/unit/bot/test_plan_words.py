@@ -84,6 +84,7 @@ READ: list[tuple[str, dict[str, object]]] = [
     ("plan 45 mat focus glutes focus bum", {**MAT_45, "focus": ["glutes"]}),
     ("plan 45 mat no wrists", {**MAT_45, "without": ["wrists"]}),
     ("plan 45 mat no weight on wrists", {**MAT_45, "without": ["wrists"]}),
+    ("no wrists plan 45 mat", {**MAT_45, "without": ["wrists"]}),
     ("plan 45 mat no wrists or knees", {**MAT_45, "without": ["wrists", "knees"]}),
     ("plan 45 mat without side-lying", {**MAT_45, "without": ["side lying"]}),
     ("plan 45 mat avoid twists", {**MAT_45, "without": ["rotation"]}),
