@@ -21,6 +21,7 @@ from bot.settings import Settings, SettingsError
 from bot.telegram.door import TokenRefusedError
 from bot.wording import console as words
 from core.repertoire import Repertoire, shipped
+from storage.alone import alone
 from storage.crypto import keys_from
 from storage.errors import OlderError, StorageError
 from storage.rotate import cover
@@ -45,11 +46,15 @@ def main(argv: list[str] | None = None) -> int:
             case "console":
                 return console(args, settings)
             case "rotate":
-                return rotate(_database(args.db, settings), settings.key)
+                url = _database(args.db, settings)
+                with alone(url):
+                    return rotate(url, settings.key)
             case "backup" | "restore":
                 return keep(args, settings)
             case _:
-                return serve(settings)
+                _make_folder(settings.db)
+                with alone(settings.db):
+                    return serve(settings)
     except TokenRefusedError:
         sys.stderr.write(f"{words.REFUSED}\n")
         return 2
@@ -179,7 +184,8 @@ def keep(args: argparse.Namespace, settings: Settings) -> int:
     url = _database(args.db, settings)
     if args.what == "backup":
         return backup(url, args.path, args.keep, args.with_keys)
-    return restore(url, settings.key, args.path, replace=args.replace, upgrade=upgrade)
+    with alone(url):
+        return restore(url, settings.key, args.path, replace=args.replace, upgrade=upgrade)
 
 
 def open_vault(url: str, written: str = "") -> SqlVault:
@@ -188,12 +194,7 @@ def open_vault(url: str, written: str = "") -> SqlVault:
     Args:
         written: the keys as the environment has them; without, a file by the database has them.
     """
-    path = urlsplit(url).path
-    if url.startswith("sqlite:///") and path:
-        try:
-            Path(url.removeprefix("sqlite:///")).parent.mkdir(parents=True, exist_ok=True)
-        except OSError as fault:
-            raise SettingsError(f"the database's folder can't be made: {fault.strerror}") from fault
+    _make_folder(url)
     try:
         SqlVault(url).close()
     except OlderError:
@@ -206,6 +207,14 @@ def open_vault(url: str, written: str = "") -> SqlVault:
             cover(vault)  # what the version before has kept open
         return vault
     return SqlVault(url, keys_for(url, written))
+
+
+def _make_folder(url: str) -> None:
+    if url.startswith("sqlite:///") and urlsplit(url).path:
+        try:
+            Path(url.removeprefix("sqlite:///")).parent.mkdir(parents=True, exist_ok=True)
+        except OSError as fault:
+            raise SettingsError(f"the database's folder can't be made: {fault.strerror}") from fault
 
 
 def _database(typed: str | None, settings: Settings) -> str:

@@ -23,6 +23,10 @@ class BusyError(StorageError):
     """Somebody else has held the data for too long."""
 
 
+class HeldError(StorageError):
+    """Another program is at work on the database, and there may be one only."""
+
+
 class TakenError(StorageError):
     """Somebody else has done it, or changed what it hangs on; nothing of this has been done."""
 

@@ -1,54 +1,88 @@
 """How long it takes to find and claim what is due among many reminders.
 
-python -m tests.bench.reminders [rows]
+`python -m tests.bench.reminders`, on SQLite; with --postgresql on a server of its own.
 """
 
-import sys
+import argparse
+from collections.abc import Callable
+from contextlib import ExitStack
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from time import perf_counter
 
-from sqlalchemy import insert
+from sqlalchemy import insert, update
 from sqlmodel import Session
 
 from core.instructor import OwnerId
 from storage.diary_tables import ReminderRow
 from storage.engine import open_engine
+from storage.kept import Claim
 from storage.migrate import upgrade
 from storage.sql import SqlVault
 from storage.sql_due import claim_due, earliest_due
+from tests.bench.environment import environment
+from tests.postgres.shared import running
 
 ROWS = 1_000_000
 AT_ONCE = 10_000
 APART = timedelta(seconds=7)
 BATCH = 50
+LEASE = timedelta(seconds=20)
 NOW = datetime(2026, 12, 1, tzinfo=UTC)
 TABLE = ReminderRow.metadata.tables["reminder"]
 
 
-def main(rows: int = ROWS) -> None:
+def main() -> None:
     """Print the times."""
-    with TemporaryDirectory() as folder:
+    parser = argparse.ArgumentParser(prog="python -m tests.bench.reminders", description=__doc__)
+    parser.add_argument("--rows", type=int, default=ROWS)
+    parser.add_argument("--postgresql", action="store_true")
+    args = parser.parse_args()
+    print(environment())
+    with TemporaryDirectory(ignore_cleanup_errors=True) as folder, ExitStack() as stack:
         url = f"sqlite:///{Path(folder) / 'due.db'}"
+        if args.postgresql:
+            server = running(Path(folder) / "postgresql")
+            stack.callback(server.held.close)
+            url = server.make("due", upgraded=False)
         upgrade(url)
         vault = SqlVault(url)
         owner = vault.admit("telegram:1")
         vault.close()
         engine = open_engine(url)
         with Session(engine) as session:
-            _fill(session, owner, rows)
-            lease, clock = timedelta(days=90), [NOW]
-
-            def claim() -> None:
-                clock[0] += APART * BATCH
-                claim_due(session, clock[0], lease, BATCH, "w")
-
-            print(f"{rows} reminders, SQLite, one transaction")
-            _time("nothing due", lambda: claim_due(session, NOW, lease, BATCH, "w"))
+            _fill(session, owner, args.rows)
+            if args.postgresql:
+                session.connection().exec_driver_sql("ANALYZE reminder")
+                session.commit()
+            clock = Hand(session)
+            print(f"{args.rows} reminders, {engine.dialect.name}, one transaction")
+            _time("nothing due", lambda: claim_due(session, NOW, LEASE, BATCH, "w"))
             _time("the earliest", lambda: earliest_due(session))
-            _time(f"claim {BATCH}", claim)
+            _time("claim the one due", lambda: clock.claim(1), clock.settle)
+            _time(f"claim {BATCH} due", lambda: clock.claim(BATCH), clock.settle)
         engine.dispose()
+
+
+class Hand:
+    """A clock that goes on from reminder to reminder; what was claimed is said and settled."""
+
+    def __init__(self, session: Session) -> None:
+        self._session = session
+        self._now = NOW
+        self._claims: list[Claim] = []
+
+    def claim(self, count: int) -> None:
+        """So many more are due, and are claimed."""
+        self._now += APART * count
+        self._claims = claim_due(self._session, self._now, LEASE, BATCH, "w")
+        assert len(self._claims) == count
+
+    def settle(self) -> None:
+        """They are never due again."""
+        gone = TABLE.c.id.in_([each.reminder for each in self._claims])
+        self._session.connection().execute(update(TABLE).where(gone).values(due=None))
 
 
 def _fill(session: Session, owner: OwnerId, rows: int) -> None:
@@ -68,17 +102,22 @@ def _fill(session: Session, owner: OwnerId, rows: int) -> None:
     session.commit()
 
 
-def _time(name: str, job: object, times: int = 100) -> None:
-    assert callable(job)
+def _time(
+    name: str,
+    job: Callable[[], object],
+    after: Callable[[], object] = lambda: None,
+    times: int = 100,
+) -> None:
     took = []
     for _ in range(times):
         began = perf_counter()
         job()
         took.append((perf_counter() - began) * 1000)
+        after()
     took.sort()
     middle, high = took[times // 2], took[times * 95 // 100]
     print(f"{name}: best {took[0]:.3f} ms, p50 {middle:.3f} ms, p95 {high:.3f} ms")
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]) if len(sys.argv) > 1 else ROWS)
+    main()

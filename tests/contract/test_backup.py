@@ -63,7 +63,7 @@ def test_there_and_back(home: Path, tmp_path: Path, capsys: Said) -> None:
     assert "erase it again" in capsys.readouterr().out
     assert kept(home) == before
     left = {each.name for each in home.iterdir()}
-    assert left <= {"coilbook.key", "store.db", "store.db-wal", "store.db-shm"}
+    assert left <= {"coilbook.key", "store.db", "store.db-wal", "store.db-shm", "store.db.lock"}
 
 
 def test_what_is_there_is_put_aside_when_told_so(home: Path, tmp_path: Path, capsys: Said) -> None:

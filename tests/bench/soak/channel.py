@@ -26,7 +26,7 @@ class Channel:
         latency_s: how long it thinks about each message it is given.
         hooks: where updates are brought; without any it waits to be asked.
         said: how often each text was said to each chat.
-        repeats: when something was said again: instants of this process's clock.
+        repeats: of what was said again, when it was said before: instants of this process's clock.
         echo_s: how long each first answer took, from the update to the call.
     """
 
@@ -44,6 +44,7 @@ class Channel:
     _pending: dict[int, dict[str, Any]] = field(default_factory=dict)
     _pushed: dict[int, float] = field(default_factory=dict)
     _expected: dict[tuple[int, str], float] = field(default_factory=dict)
+    _said_at: dict[tuple[int, str], float] = field(default_factory=dict)
     _answered: int = 0
     _last: int = 0
     _message: int = 0
@@ -135,8 +136,9 @@ class Channel:
             self.echo_s.append(now - self._expected[key])
             self._answered += 1
         if self.said[key]:
-            self.repeats.append(now)
+            self.repeats.append(self._said_at[key])
         self.said[key] += 1
+        self._said_at[key] = now
         if self.latency_s:
             await asyncio.sleep(self.latency_s)
         self._message += 1
