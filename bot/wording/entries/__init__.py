@@ -1,0 +1,1 @@
+"""Help, a file a theme."""
