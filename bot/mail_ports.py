@@ -92,6 +92,12 @@ class Office(Protocol):
     def bury_update(self, number: int, error: str) -> None:
         """Give an update up."""
 
+    def begun(self, number: int) -> None:
+        """Note that an update near which workers have died is being answered now.
+
+        Only then is the next death blamed on it: most chats of a dead worker just waited.
+        """
+
     def release(self, chat: str, worker: str, now: datetime, *, idle_only: bool) -> bool:
         """Give a chat back, or only if it has no work; whether it was given back."""
 

@@ -22,6 +22,10 @@ class State(IntEnum):
     DEAD = 2
 
 
+SUSPECT = 2  # workers that may die near an update before it is noted when it is begun
+BEGUN = "Begun"  # stands for its error meanwhile
+
+
 @dataclass(frozen=True, slots=True)
 class Arrival:
     """An update as the channel sent it.
@@ -43,7 +47,7 @@ class Update:
 
     Attributes:
         body: None where it can't be read any more.
-        attempts: how many workers have died over it.
+        attempts: how many workers have died near it, and, from SUSPECT on, over it.
     """
 
     number: int

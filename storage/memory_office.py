@@ -6,7 +6,19 @@ from datetime import datetime
 from itertools import groupby
 
 from storage.form import utc
-from storage.mail import Allowed, Arrival, Depth, Letter, Problem, Sent, State, Update, Work
+from storage.mail import (
+    BEGUN,
+    SUSPECT,
+    Allowed,
+    Arrival,
+    Depth,
+    Letter,
+    Problem,
+    Sent,
+    State,
+    Update,
+    Work,
+)
 from storage.memory_mail import Boxes, In, Lane, Out, Pace
 from storage.pacing import kept, share
 
@@ -67,8 +79,9 @@ class MemoryOffice:
         work = self.work(chat, now)
         if work.update:
             known = self._in[work.update.number]
-            update = replace(work.update, attempts=work.update.attempts + 1)
-            self._in[work.update.number] = replace(known, update=update)
+            if known.update.attempts < SUSPECT or known.error == BEGUN:
+                update = replace(known.update, attempts=known.update.attempts + 1)
+                self._in[work.update.number] = replace(known, update=update, error="")
         if work.letter:
             self._attempted(work.letter, "")
 
@@ -139,6 +152,11 @@ class MemoryOffice:
                 return False
             lane.worker = lane.lease_until = None
             return True
+
+    def begun(self, number: int) -> None:
+        """Note that an update near which workers have died is being answered now."""
+        with self._lock:
+            self._in[number] = replace(self._in[number], error=BEGUN)
 
     def beat(self, worker: str, lease_until: datetime) -> None:
         """Renew the lease of all that is this worker's."""

@@ -14,6 +14,8 @@ from sqlalchemy import Connection, Row, bindparam, func, or_, select, update
 
 from storage.form import utc
 from storage.mail import (
+    BEGUN,
+    SUSPECT,
     Allowed,
     Arrival,
     State,
@@ -49,6 +51,15 @@ LOCKED = (
     .with_for_update(skip_locked=True)
 )
 CLAIM = update(LANE).where(LANE.c.chat.in_(bindparam("chats", expanding=True)))
+
+
+THIS_UPDATE = INBOX.c.number == bindparam("at")
+# A chat that a dead worker had is not what it died of: most of them only waited for their turn.
+BLAME = (
+    update(INBOX)
+    .where(THIS_UPDATE, or_(INBOX.c.attempts < SUSPECT, INBOX.c.error == BEGUN))
+    .values(attempts=INBOX.c.attempts + 1, error=None)
+)
 
 
 class SqlOffice(SqlTurns):
@@ -121,11 +132,15 @@ class SqlOffice(SqlTurns):
         """Count what a dead worker may have been at as attempted."""
         first = connection.execute(FIRST, {"of": chat}).first()
         if first:
-            at = update(INBOX).where(INBOX.c.number == first.number)
-            connection.execute(at.values(attempts=INBOX.c.attempts + 1))
+            connection.execute(BLAME, {"at": first.number})
         head = connection.execute(HEAD, {"of": chat, "now": utc(now)}).first()
         if head:
             connection.execute(MORE_ATTEMPTS, {"at": head.id})
+
+    def begun(self, number: int) -> None:
+        """Note that an update near which workers have died is being answered now."""
+        with self._transaction() as connection:
+            connection.execute(update(INBOX).where(THIS_UPDATE).values(error=BEGUN), {"at": number})
 
     def beat(self, worker: str, lease_until: datetime) -> None:
         """Renew the lease of all that is this worker's."""

@@ -18,14 +18,14 @@ from bot.telegram.door import unwatched
 from bot.telegram.facts import fact
 from bot.telegram.threads import Threads
 from storage.errors import TakenError
-from storage.mail import Arrival, Update, Work
+from storage.mail import SUSPECT, Arrival, Update, Work
 
 LOG = logging.getLogger(__name__)
 LEASE = timedelta(seconds=15)  # so long after a worker's death another takes over its chats
 BEAT_S = 4.0
 LOOK_S = 0.5  # how often it is looked for work that nobody told us of
 MOST_HELD = 4 * AT_ONCE  # chats; some of them only wait for their pace
-MOST_ATTEMPTS = 3  # workers that may die over an update before it is given up
+MOST_ATTEMPTS = SUSPECT + 3  # workers that may die near, then over an update; it is given up then
 PRUNE_EVERY = timedelta(hours=1)
 KEPT_FOR = timedelta(days=7)  # what is done; the channel brings nothing again after a day
 GRACE_S = 8.0  # how long what runs may take when told to stop; services are killed after ten
@@ -189,6 +189,8 @@ class Shift:
             return
         async with self._places:
             try:
+                if update.attempts >= SUSPECT:
+                    await self._run(self._office.begun, update.number)
                 await self._answer(update)
             except TakenError:
                 LOG.info("an update was answered elsewhere, or has to be read again")

@@ -27,6 +27,12 @@ def spread(values: Sequence[float]) -> str:
     return f"{share(ranked, 0.5):8.1f} {share(ranked, 0.95):8.1f} {ranked[-1]:8.1f}"
 
 
+def processor(pid: int) -> float:
+    """Seconds of processor that a process has used."""
+    fields = Path(f"/proc/{pid}/stat").read_text(encoding="ascii").rpartition(")")[2].split()
+    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
+
 def _processor() -> str:
     info = Path("/proc/cpuinfo")
     if info.exists():

@@ -94,6 +94,22 @@ class TestTurns:
         assert work.letter.body == "today"
 
 
+class TestBlame:
+    def test_waiting_near_a_worker_that_dies_is_no_fault_and_being_answered_is(
+        self, vault: AnyVault
+    ) -> None:
+        take(vault, "a", (7, "x"))
+        seen = []
+        for n in range(1, 7):
+            if n == 4:
+                vault.office.begun(7)
+            assert claim(vault, f"w{n}", NOW + n * LEASE) == ["x"]
+            update = vault.office.work("x", NOW).update
+            assert update
+            seen.append(update.attempts)
+        assert seen == [1, 2, 2, 3, 3, 3]
+
+
 class TestTaking:
     def test_the_same_number_is_the_same_update(self, vault: AnyVault) -> None:
         take(vault, "a", (7, "x"), (7, "x"))

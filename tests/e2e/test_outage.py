@@ -42,6 +42,21 @@ async def test_an_update_brought_twice_is_answered_once(standin: StandIn) -> Non
     assert visitor.texts == ["one", "two"]
 
 
+async def test_numbers_in_any_order_and_brought_again_are_each_answered_once(
+    standin: StandIn,
+) -> None:
+    visitor, vault = standin.person(), MemoryVault()
+    async with running(standin, Script(), vault):
+        for before, text in ((1000, "one"), (400, "two"), (1000, "one again"), (400, "two again")):
+            standin.renumber(before)
+            visitor.say(text)
+            await visitor.until(lambda: standin.pending == 0)
+        standin.renumber(2000)
+        visitor.say("three")
+        await visitor.reads("three")
+    assert visitor.texts == ["one", "two", "three"]
+
+
 async def test_nobody_calls_while_asked_to_wait(standin: StandIn) -> None:
     people = [standin.person(number) for number in range(1, 6)]
     standin.befall("sendMessage", too_many(2))
