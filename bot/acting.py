@@ -8,6 +8,7 @@ from bot.about_people import act_on_people
 from bot.actions import (
     apparatus,
     editing,
+    handover,
     helping,
     lookup,
     own,
@@ -31,6 +32,7 @@ from bot.commands import (
     EditPlan,
     Find,
     ForgetApparatus,
+    Handover,
     Hello,
     Help,
     HouseCommand,
@@ -148,6 +150,8 @@ def act(command: Command, desk: Desk) -> Reply:
             return apparatus.show_springs(command, desk)
         case SendSheet():
             return sheets.send(command, desk)
+        case Handover():
+            return handover.hand_over(command, desk)
         case Teach():
             return teaching.teach(command, desk)
         case Early():

@@ -23,9 +23,14 @@ WHERE = "teaching"  # no chat has a name without its door
 KEPT = 8  # classes whose times are kept until they are logged
 
 
-def sheet_of(plan: ClassPlan, desk: Desk) -> RunSheet:
-    """The sheet of a plan; without anybody where nobody is known, or kept."""
-    said = {e.id: desk.store.remarks(e.id) for e in (item.step.exercise for item in plan.items)}
+def sheet_of(plan: ClassPlan, desk: Desk, *, own_words: bool = True) -> RunSheet:
+    """The sheet of a plan; without anybody where nobody is known, or kept.
+
+    Args:
+        own_words: with what she has written to exercises, which may be about somebody.
+    """
+    ids = [item.step.exercise.id for item in plan.items] if own_words else []
+    said = {each: desk.store.remarks(each) for each in ids}
     return run_sheet(plan, desk.repertoire, _minding(plan, desk), said)
 
 

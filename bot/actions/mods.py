@@ -1,11 +1,12 @@
 """Who does what instead: in a class, on a day, for a group, for a person, for a movement."""
 
 from dataclasses import replace
-from datetime import date, datetime, time, timedelta
+from datetime import date, timedelta
 
+from bot.by_day import day_named, plans_on
 from bot.commands import Mods
 from bot.desk import Desk
-from bot.errors import Guess, NoClassOnError, NoMatchError, UnknownWordError
+from bot.errors import Guess, NoMatchError, UnknownWordError
 from bot.kept_plan import saved_plan
 from bot.minding import (
     class_verdicts,
@@ -16,7 +17,6 @@ from bot.minding import (
     verdict_on,
 )
 from bot.reply import Button, Part, Reply
-from bot.when import WhenError, spot
 from bot.whom import looked_up
 from bot.wording import cautions, people
 from bot.wording.phrases import moment, wrapped
@@ -41,7 +41,7 @@ def mods(command: Mods, desk: Desk) -> Reply:
         if command.plan is None:
             return _next(desk)
         return _class(saved_plan(command.plan, desk), None, desk)
-    day = _day(typed, desk)
+    day = day_named(typed, desk)
     if day:
         return _on(day, desk)
     if desk.store.people.group(typed):
@@ -149,27 +149,13 @@ def _due(who: tuple[Client, ...], today: date, desk: Desk) -> list[str]:
     ]
 
 
-def _day(typed: str, desk: Desk) -> date | None:
-    """The day that all of these words name."""
-    words = [fold(word) if word.isalpha() else word.casefold() for word in typed.split()]
-    try:
-        spotted = spot(words, desk.context.now)
-    except WhenError:
-        return None
-    return spotted.day if spotted and spotted.words == len(words) else None
-
-
 def _on(day: date, desk: Desk) -> Reply:
     """The class of a day made last; the others of that day are a tap away.
 
     Raises:
         NoClassOnError: there is none.
     """
-    found = desk.store.plans_between(
-        datetime.combine(day, time.min), datetime.combine(day, time.max)
-    )
-    if not found:
-        raise NoClassOnError(people.day(day))
+    found = plans_on(day, desk)
     meant = max(found, key=lambda each: each.number)
     return _among(meant.number, found, desk)
 

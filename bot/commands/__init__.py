@@ -111,7 +111,7 @@ from bot.commands.setting import (
     SetZone,
 )
 from bot.commands.table import BUTTON_WORDS, NAMES, WORDS, Command
-from bot.commands.teaching import Early, SendSheet, Teach
+from bot.commands.teaching import Early, Handover, SendSheet, Teach
 
 __all__ = [
     "BUTTON_WORDS",
@@ -144,6 +144,7 @@ __all__ = [
     "FlagClient",
     "ForgetApparatus",
     "GoAway",
+    "Handover",
     "Hello",
     "Help",
     "HouseCommand",

@@ -44,7 +44,7 @@ from bot.commands.setting import (
     SetHabit,
     SetZone,
 )
-from bot.commands.teaching import Early, SendSheet, Teach
+from bot.commands.teaching import Early, Handover, SendSheet, Teach
 
 Command = (
     MakePlan
@@ -78,6 +78,7 @@ Command = (
     | SameAs
     | ShowSprings
     | SendSheet
+    | Handover
     | Teach
     | Early
     | Help
@@ -179,6 +180,7 @@ WORDS: dict[str, str] = {
     "problems": "problems",
     "problem": "problems",
     "sheet": "sheet",
+    "handover": "handover",
     "teach": "teach",
     "early": "early",
     "taught": "taught",

@@ -16,6 +16,18 @@ class SendSheet:
 
 
 @dataclass(frozen=True, slots=True)
+class Handover:
+    """Give the class to a colleague who takes it.
+
+    Attributes:
+        day: the words of its day; empty for the class of this number, or of this chat.
+    """
+
+    plan: int | None = None
+    day: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Teach:
     """Teach the class, or go on in it.
 

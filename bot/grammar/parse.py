@@ -282,6 +282,7 @@ READERS: dict[str, Reader] = {
     "access": privacy_words.access,
     "problems": privacy_words.problems,
     "sheet": teach_words.sheet,
+    "handover": teach_words.handover,
     "teach": teach_words.teach,
     "early": teach_words.early,
     "taught": log_words.taught,

@@ -2,7 +2,7 @@
 
 import re
 
-from bot.commands import Early, SendSheet, Teach
+from bot.commands import Early, Handover, SendSheet, Teach
 from bot.errors import MissingWordError, OutOfRangeError, UnknownWordError
 from bot.grammar.context import Context
 from bot.grammar.scanner import Scanner, nearest
@@ -37,6 +37,27 @@ def sheet(scanner: Scanner, _: Context) -> SendSheet:
             raise UnknownWordError(scanner.raw[scanner.at], guesses)
         scanner.take()
     return SendSheet(plan, form)
+
+
+def handover(scanner: Scanner, _: Context) -> Handover:
+    """`handover`, `handover 7`, `handover tue`.
+
+    Raises:
+        UnknownWordError: somebody it should be brought to.
+    """
+    plan: int | None = None
+    day: list[str] = []
+    while not scanner.done:
+        word = fold(scanner.peek())
+        number = NUMBER.fullmatch(scanner.peek())
+        if word == "to":
+            raise UnknownWordError(scanner.raw[scanner.at])
+        if number and plan is None and not day:
+            plan = int(number[1])
+        elif word not in SMALL:
+            day.append(scanner.raw[scanner.at])
+        scanner.take()
+    return Handover(plan, " ".join(day))
 
 
 def teach(scanner: Scanner, _: Context) -> Teach:

@@ -10,6 +10,12 @@ TEACHING: dict[str, Entry] = {
         "of that plan.",
         ("sheet", "sheet phone", "sheet picture"),
     ),
+    "handover": Entry(
+        "the class for a colleague who takes it",
+        "The run sheet to send on: the plan, the room, people by their first name with what to "
+        "change. No notes, no reasons. With a day or a number: of that class.",
+        ("handover", "handover tue"),
+    ),
     "teach": Entry(
         "the class while you teach it",
         "One message that follows your taps: what is now, springs to set, who needs what, what "

@@ -1,0 +1,34 @@
+"""Plans by the day of their class: shared by the actions that are asked about a day."""
+
+from datetime import date, datetime, time
+
+from bot.desk import Desk
+from bot.errors import NoClassOnError
+from bot.when import WhenError, spot
+from bot.wording import people
+from core.fold import fold
+from core.saved import DatedPlan
+
+
+def day_named(typed: str, desk: Desk) -> date | None:
+    """The day that all of these words name."""
+    words = [fold(word) if word.isalpha() else word.casefold() for word in typed.split()]
+    try:
+        spotted = spot(words, desk.context.now)
+    except WhenError:
+        return None
+    return spotted.day if spotted and spotted.words == len(words) else None
+
+
+def plans_on(day: date, desk: Desk) -> list[DatedPlan]:
+    """The plans of the classes of a day, by their beginning.
+
+    Raises:
+        NoClassOnError: there is none.
+    """
+    found = desk.store.plans_between(
+        datetime.combine(day, time.min), datetime.combine(day, time.max)
+    )
+    if not found:
+        raise NoClassOnError(people.day(day))
+    return found
