@@ -41,6 +41,12 @@ def stages_of(e: Exercise) -> list[int]:
     return [stage for phase in Phase if phase in e.phases for stage in w.STAGES_OF_PHASE[phase]]
 
 
+def extra_item(minutes: int) -> int:
+    """Points that each exercise costs in a class of so many minutes."""
+    flowing, unhurried = w.UNHURRIED
+    return w.EXTRA_ITEM + min(max(minutes, flowing), unhurried) - flowing
+
+
 def sets_of(e: Exercise, stage: int, clock: Clock) -> tuple[int, ...]:
     """One set; two as well, for single pieces of work that stay short enough."""
     if stage not in (w.FOUNDATION, w.CLIMB, w.EASE) or e.series or e.effort < 3:
@@ -97,7 +103,7 @@ class Maker:
         ways: dict[int, _Way] = {}
         made: list[tuple[Node, Choice]] = []
         common = self._covered(e)
-        minute = self._minute(e) + likes
+        minute, extra = self._minute(e) + likes, extra_item(self.brief.minutes)
         for stage in stages:
             sets = sets_of(e, stage, self.clock)
             if old:
@@ -107,7 +113,7 @@ class Maker:
             points = minute + self._stage_minute(e, stage)
             for count in sets:
                 way = ways.get(count) or ways.setdefault(count, self._way(e, count))
-                worth = points * way.at_usual // 60 - w.EXTRA_ITEM - w.SECOND_SET * (count - 1)
+                worth = points * way.at_usual // 60 - extra - w.SECOND_SET * (count - 1)
                 made.append((self._node(e, number, stage, covers, worth, way), way.choice))
         return made
 

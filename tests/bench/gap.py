@@ -35,7 +35,10 @@ def sample(every: Sequence[Request]) -> list[Model]:
 
 
 def gross(model: Model, nodes: Sequence[int]) -> int:
-    """Work and quotas: what a plan is worth before every exercise's charge and all changes."""
+    """Work and quotas: what a plan is worth before every exercise's charge and all changes.
+
+    What longer classes charge beyond the usual is not added back: gaps are if anything overstated.
+    """
     counts = Counter(quota for k in nodes for quota in model.problem.nodes[k].covers)
     paid = sum(sum(q.rewards[: counts[n]]) for n, q in enumerate(model.problem.quotas))
     charges = sum(EXTRA_ITEM + SECOND_SET * (model.choices[k].sets - 1) for k in nodes)
