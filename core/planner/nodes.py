@@ -41,10 +41,11 @@ def stages_of(e: Exercise) -> list[int]:
     return [stage for phase in Phase if phase in e.phases for stage in w.STAGES_OF_PHASE[phase]]
 
 
-def extra_item(minutes: int) -> int:
-    """Points that each exercise costs in a class of so many minutes."""
+def extra_item(e: Exercise, minutes: int) -> int:
+    """Points that an exercise costs in a class of so many minutes."""
     flowing, unhurried = w.UNHURRIED
-    return w.EXTRA_ITEM + min(max(minutes, flowing), unhurried) - flowing
+    more = min(max(minutes, flowing), unhurried) - flowing
+    return w.EXTRA_ITEM + (more * 2 // 3 if e.series else more)
 
 
 def sets_of(e: Exercise, stage: int, clock: Clock) -> tuple[int, ...]:
@@ -103,7 +104,7 @@ class Maker:
         ways: dict[int, _Way] = {}
         made: list[tuple[Node, Choice]] = []
         common = self._covered(e)
-        minute, extra = self._minute(e) + likes, extra_item(self.brief.minutes)
+        minute, extra = self._minute(e) + likes, extra_item(e, self.brief.minutes)
         for stage in stages:
             sets = sets_of(e, stage, self.clock)
             if old:

@@ -47,7 +47,7 @@ MINUTE: Final = 10  # points of a minute of work at usual repetitions
 EXTRA_ITEM: Final = 18  # each exercise costs this: few, done well, beat many
 # and a point more for each minute of the class beyond the first number, up to the second: half an
 # hour flows in short blocks, an hour has time to teach what it does (common practice, no source)
-UNHURRIED: Final = (25, 50)
+UNHURRIED: Final = (25, 50)  # two thirds of it within a series, which is taught as one thing
 SECOND_SET: Final = 10  # a second set is worth less than something new
 FOCUS: Final = 9  # more points a minute for each thing a focus names
 LEVEL_BELOW: Final = 2  # fewer points a minute for each level an exercise stays under the class's
