@@ -121,7 +121,10 @@ def test_every_example_is_understood(name: str, line: str) -> None:
 def test_every_example_really_works() -> None:
     talk = Talk()
     talk.plan("plan 50 chair")
-    first = {"compare tuesday core": "save as tuesday core"}
+    first = {
+        "compare tuesday core": "save as tuesday core",
+        "handover tue": "plan 50 chair tue 18:00",
+    }
     for _, line in EXAMPLES:
         talk.say(first.get(line, "help"))
         for reply in talk.all(line):

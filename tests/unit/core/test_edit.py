@@ -54,7 +54,7 @@ def test_a_wish_is_fulfilled_or_refused(kind: str) -> None:
     found = tried(kind)
     assert found.made >= (48 if kind in ("drop", "swap") else 20), found
     assert found.share >= 0.9, found
-    assert found.extra <= 0.3 * found.made, found
+    assert found.extra <= 0.35 * found.made, found
 
 
 def test_everything_else_stays_and_in_its_order() -> None:
