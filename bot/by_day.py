@@ -4,20 +4,18 @@ from datetime import date, datetime, time
 
 from bot.desk import Desk
 from bot.errors import NoClassOnError
-from bot.when import WhenError, spot
+from bot.when import NotADateError, WhenError
 from bot.wording import people
-from core.fold import fold
 from core.saved import DatedPlan
 
 
 def day_named(typed: str, desk: Desk) -> date | None:
     """The day that all of these words name."""
-    words = [fold(word) if word.isalpha() else word.casefold() for word in typed.split()]
     try:
-        spotted = spot(words, desk.context.now)
-    except WhenError:
+        named = desk.context.dates.named(typed)
+    except (NotADateError, WhenError):
         return None
-    return spotted.day if spotted and spotted.words == len(words) else None
+    return None if named.clock else named.day
 
 
 def plans_on(day: date, desk: Desk) -> list[DatedPlan]:

@@ -70,6 +70,9 @@ class Diary(Protocol):
     def tidy(self, before: datetime) -> int:
         """Remove reminders of her own that were last said before an instant; how many it were."""
 
+    def purge(self, before: datetime) -> int:
+        """Remove what was over before an instant: classes, holidays, reminders; how many."""
+
 
 class Waking(Protocol):
     """Everybody's reminders, for whoever says them."""

@@ -57,6 +57,17 @@ def digest_of(day: date, desk: Desk, diary: Diary) -> Reply | None:
     )
 
 
+def of_lesson(lesson: Lesson, desk: Desk) -> Reply:
+    """One lesson that has no plan: who comes, what is minded about each, a button to plan it."""
+    text, form, row = _lesson(lesson, desk)
+    people_row = tuple(Button(name, f"client {name}") for name in form["people"][:6])
+    return Reply(
+        (Part(words.on_day(lesson.wall, text)), Part(wrapped(HEALTH))),
+        (row, *((people_row,) if people_row else ())),
+        data={"plan_id": None, "people": form["people"], "verdicts": [], "lesson": form},
+    )
+
+
 def _lesson(lesson: Lesson, desk: Desk) -> tuple[str, dict[str, Any], tuple[Button, ...]]:
     plan = _plan(lesson, desk)
     who = people_in(lesson.entry, desk)

@@ -5,7 +5,7 @@ import logging
 import time
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime
 from functools import lru_cache
 from hashlib import sha256
 from zoneinfo import ZoneInfo
@@ -31,6 +31,7 @@ from bot.ports import Clock, Store, Vault
 from bot.posting import Receipt
 from bot.rate import Rate
 from bot.reply import Button, Incoming, Part, Reply
+from bot.sweeping import sweep
 from bot.when import Order
 from bot.wording import asking, privacy
 from bot.wording.faults import sentence
@@ -148,16 +149,11 @@ class Dispatch:
         return tuple((name, entry.short) for name, entry in ENTRIES.items())
 
     def _sweep(self, owner: OwnerId, store: Store) -> None:
-        """Once a day, remove the notes that are older than she keeps them."""
+        """Once a day, remove what is older than she keeps it."""
         now = self.clock.now()
         if self._swept.get(owner) == now.date():
             return
-        try:
-            days = store.people.retention()
-            if days:
-                store.people.purge(now - timedelta(days=days), now)
-        except KeyMissingError:
-            pass  # nothing about people is kept, so nothing grows old
+        sweep(store, now)
         self._swept[owner] = now.date()
 
     def _answer(self, incoming: Incoming, store: Store) -> Reply | HouseCommand:

@@ -18,6 +18,7 @@ from bot.digest import digest_of
 from bot.ports import Clock, Store, Vault
 from bot.posting import post
 from bot.reply import Button, Part, Reply
+from bot.sweeping import sweep
 from bot.wording import diary as diary_words
 from bot.wording import reminding as words
 from bot.wording.phrases import listed, wrapped
@@ -119,6 +120,7 @@ def _say(claim: Claim, desk: Desk, now: datetime, send: Send) -> None:
             replies, settled = [_told(reminder, now, desk)], later_on(reminder, now)
         case Kind.DIGEST:
             replies, settled = _digest(reminder, now, desk), later_on(reminder, now)
+            sweep(desk.store, now)
         case Kind.LEAD:
             replies = [] if ends else _leads(reminder, rhythm.lead, now, desk)
             settled = replace(reminder, due=next_lead(Diary.of(desk.store), rhythm, now))

@@ -220,6 +220,17 @@ def ended(entry: ClassEntry, day: date) -> ClassEntry | None:
     )
 
 
+def over_before(entry: ClassEntry, moment: datetime) -> bool:
+    """Whether every lesson of the class was over before an instant."""
+    long = timedelta(minutes=entry.minutes)
+    moved = dict(entry.moved)
+    last = moment - long
+    if any(instant_of(wall, entry.cadence.zone) > last for wall in moved.values()):
+        return False
+    usual = replace(entry.cadence, without=entry.cadence.without | set(moved))
+    return next_after(usual, last) is None
+
+
 def with_plan(entry: ClassEntry, day: date, number: int) -> ClassEntry:
     """The class with a plan for the lesson of that date."""
     others = [each for each in entry.plans if each[0] != day]

@@ -6,7 +6,7 @@ Each change is filed with what was there before, and `People.undo` takes it back
 from dataclasses import replace
 from datetime import date, datetime
 
-from core.diary import Away, AwayId, ClassEntry, ClassId
+from core.diary import Away, AwayId, ClassEntry, ClassId, over_before
 from core.reminder import STANDING, Kind, Reminder, ReminderId, Rhythm
 from storage.changing import changed, logged
 from storage.diary_form import (
@@ -150,6 +150,17 @@ class Diary:
         for each in done:
             self._drawers.remove(Drawer.REMINDER, each.id)
         return len(done)
+
+    def purge(self, before: datetime) -> int:
+        """How many classes and holidays were over before an instant, and are gone now.
+
+        With them go reminders that were said; a question that waits for an answer stays.
+        """
+        over = [(Drawer.CLASS, e.id) for e in self.classes() if over_before(e, before)]
+        off = [(Drawer.AWAY, e.id) for e in self.away() if e.last < before.date()]
+        for drawer, number in (*over, *off):
+            self._drawers.remove(drawer, number)
+        return len(over) + len(off) + self.tidy(before)
 
     def _drop(self, what: Change, drawer: Drawer, number: int, at: datetime) -> None:
         before = self._must(drawer, number)

@@ -6,6 +6,8 @@ from datetime import date, timedelta
 from bot.by_day import day_named, plans_on
 from bot.commands import Mods
 from bot.desk import Desk
+from bot.diary import Diary, people_in, plan_line
+from bot.digest import of_lesson
 from bot.errors import Guess, NoMatchError, UnknownWordError
 from bot.kept_plan import saved_plan
 from bot.minding import (
@@ -21,8 +23,10 @@ from bot.whom import looked_up
 from bot.wording import cautions, people
 from bot.wording.phrases import moment, wrapped
 from bot.wording.plans import HEALTH, title
+from core.cadence import wall_of
 from core.caution import advice
 from core.client import Client
+from core.diary import Lesson
 from core.fold import fold
 from core.saved import DatedPlan, SavedPlan
 
@@ -155,14 +159,23 @@ def _on(day: date, desk: Desk) -> Reply:
     Raises:
         NoClassOnError: there is none.
     """
+    taught = [each for each in Diary.of(desk.store).on(day) if not each.away]
+    if taught:
+        lesson = next((each for each in taught if each.ends > desk.now), taught[-1])
+        return _of_lesson(lesson, [each for each in taught if each is not lesson], [], desk)
     found = plans_on(day, desk)
     meant = max(found, key=lambda each: each.number)
     return _among(meant.number, found, desk)
 
 
 def _next(desk: Desk) -> Reply:
-    """The next class that has a time, or the one this chat is about if that has none."""
+    """The next class of the diary or of the plans that have a time; one without, if asked here."""
     here = this_class(desk)
+    lesson = Diary.of(desk.store).following(desk.now - BEGUN)
+    if lesson and not (here and here.plan.brief.starts is None):
+        begins, dated = wall_of(lesson.at, desk.zone.key), _coming(desk)
+        if not dated or begins <= dated[0].starts:
+            return _of_lesson(lesson, [], [e for e in dated if e.number != lesson.plan][:2], desk)
     if here and here.plan.brief.starts is None:
         return _among(here.number, _coming(desk)[:1], desk)
     coming = _coming(desk)
@@ -174,6 +187,25 @@ def _next(desk: Desk) -> Reply:
         if starts and starts not in [each.starts for each in others]:
             others = [DatedPlan(here.number, starts), *others[:1]]
     return _among(coming[0].number, others, desk)
+
+
+def _of_lesson(lesson: Lesson, others: list[Lesson], plans: list[DatedPlan], desk: Desk) -> Reply:
+    """A lesson of the diary: its plan for its people, or who comes where it has none."""
+    plan = desk.store.plan(lesson.plan, desk.repertoire) if lesson.plan else None
+    if plan:
+        who = people_in(lesson.entry, desk) or None
+        reply = _class(saved_plan(plan.number, desk), who, desk)
+    else:
+        reply = of_lesson(lesson, desk)
+    row = [
+        Button(
+            moment(each.wall, desk.context.now),
+            f"mods #{each.plan}" if each.plan else plan_line(each, desk),
+        )
+        for each in others
+    ]
+    row += [Button(moment(e.starts, desk.context.now), f"mods #{e.number}") for e in plans]
+    return replace(reply, rows=(*reply.rows, tuple(row[:OTHERS]))) if row else reply
 
 
 def _coming(desk: Desk) -> list[DatedPlan]:

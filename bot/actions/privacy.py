@@ -85,13 +85,16 @@ def set_retention(command: SetRetention, desk: Desk) -> Reply:
     store.set_retention(command.days)
     if command.days is None:
         return Reply((Part(wrapped(privacy.KEPT_FOREVER)),), data={"retention_days": None})
-    gone = store.purge(desk.now - timedelta(days=command.days), desk.now)
+    before = desk.now - timedelta(days=command.days)
+    gone = store.purge(before, desk.now)
+    past = desk.store.diary.purge(before)
     return Reply(
         (
             Part(wrapped(privacy.KEPT_FOR.format(days=command.days))),
             Part(privacy.purged(gone)),
+            *((Part(privacy.past(past)),) if past else ()),
         ),
-        data={"retention_days": command.days, "purged": gone},
+        data={"retention_days": command.days, "purged": gone, "purged_diary": past},
     )
 
 

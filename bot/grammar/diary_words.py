@@ -2,7 +2,7 @@
 
 import re
 from dataclasses import replace
-from datetime import date
+from datetime import date, datetime, time
 
 from bot.commands import (
     AddClass,
@@ -15,14 +15,15 @@ from bot.commands import (
     ShowWeek,
     Which,
 )
-from bot.errors import MissingWordError, UnclearDateError, UnknownWordError
+from bot.errors import Guess, MissingWordError, UnclearDateError, UnknownWordError
 from bot.grammar.context import Context
-from bot.grammar.dated import Dated, at_once, read_dated, spotted, unclear
+from bot.grammar.day_words import DayWords, between
 from bot.grammar.draft import Draft
 from bot.grammar.plan_words import PlanWords
-from bot.grammar.scanner import Scanner, nearest
-from bot.grammar.vocabulary import FILLERS, MINUTES, only_signs
-from bot.when import DAY_WORDS, WhenError, spot
+from bot.grammar.scanner import Scanner
+from bot.grammar.vocabulary import FILLERS, MINUTES, minutes_of, only_signs
+from bot.when import Finder, Named, NotADateError, WhenError
+from bot.when.words import MONTH
 from core.apparatus import ApparatusId
 from core.fold import fold
 
@@ -37,6 +38,9 @@ ALL = ("all", "onwards", "always")
 AROUND = ("from", "here", "on", "lesson", "the", "my", "")  # words around "all": "all from here"
 TO = ("to", "until", "till", "-", "–", "through")
 NEXT, LAST = ("next",), ("last",)
+DAYS_OF_MONTH = re.compile(  # "24-26 dec"
+    rf"^(\d{{1,2}}) ?[-–] ?(\d{{1,2}}) ({MONTH})$", re.IGNORECASE
+)
 NUMBER = re.compile(r"\d{1,9}")
 WEEK_DAYS = 7
 
@@ -47,20 +51,21 @@ def class_(scanner: Scanner, context: Context) -> Command:
     Raises:
         UserError: no time of day, a word that means nothing, a value said twice.
     """
-    if not at_once(scanner, context.now):
+    days = DayWords(scanner, context)
+    if not days.ahead():
         return PlanWords(scanner, context).read()
-    dated, draft, apparatus = Dated(), Draft(), list[ApparatusId]()
+    draft, apparatus = Draft(), list[ApparatusId]()
     who: list[str] = []
     named = alone = False
     place = ""
     while not scanner.done:
         word = scanner.peek()
+        hours = minutes_of(word)  # "1h" is how long it takes, "18h" when it begins
+        if not hours and days.take():
+            continue
         minutes = MINUTES.fullmatch(word)
-        more = _more(dated, scanner, context)
-        if more:
-            dated = more
-        elif minutes:
-            draft.set_minutes(minutes[1])
+        if hours or minutes:
+            draft.set_minutes(str(hours) if hours else minutes[1] if minutes else "")
             scanner.take()
         elif word in ("min", "mins", "minutes") or only_signs(word):
             scanner.take()
@@ -73,6 +78,7 @@ def class_(scanner: Scanner, context: Context) -> Command:
         elif word == "for" and scanner.peek(1):
             named = True
             scanner.take()
+            who.append(scanner.take())
         elif not who and (found := scanner.phrase(context.apparatus_words)):
             apparatus.append(context.apparatus_words[found[0]])
             scanner.take(found[1])
@@ -80,15 +86,13 @@ def class_(scanner: Scanner, context: Context) -> Command:
             scanner.take()
         else:
             who.append(scanner.take())
-    try:
-        start = dated.start(context.now)
-        rule = dated.whole_rule(start)
-    except WhenError as why:
-        raise UnclearDateError(scanner.line, str(why)) from why
+    when = days.when()
+    if when.minutes and not draft.minutes:
+        draft.set_minutes(str(when.minutes))
     return AddClass(
         line=scanner.line,
-        start=start,
-        rule=rule,
+        start=when.wall,
+        rule=when.rule,
         minutes=draft.minutes,
         apparatus=tuple(dict.fromkeys(apparatus)),
         who=" ".join(who).strip(" ,."),
@@ -122,10 +126,9 @@ def week(scanner: Scanner, context: Context) -> ShowWeek:
         scanner.take()
         day = date.fromordinal(context.now.toordinal() + ahead * WEEK_DAYS)
     elif not scanner.done:
-        found = spotted(scanner, context.now)
-        if found and found.day:
-            day = found.day
-            scanner.take(found.words)
+        days = DayWords(scanner, context)
+        days.take()
+        day = days.named().day
     if not scanner.done:
         raise UnknownWordError(scanner.raw[scanner.at])
     return ShowWeek(day)
@@ -146,14 +149,13 @@ def cancel(scanner: Scanner, context: Context) -> CancelClass:
 def is_move(scanner: Scanner, context: Context) -> bool:
     """Whether "move" is said of a class in the diary: its day, or another time after "to"."""
     rest = Scanner(scanner.line)
-    rest.at = scanner.at + 1
-    if at_once(rest, context.now):
-        return True
-    to = next((k for k, w in enumerate(rest.words) if w == "to" and k > rest.at), None)
-    if to is None:
-        return False
-    rest.at = to + 1
-    return at_once(rest, context.now)
+    to = next((k for k, w in enumerate(rest.words) if w == "to" and k > scanner.at + 1), None)
+    for at in (scanner.at + 1, None if to is None else to + 1):
+        if at is not None and at < len(rest.words):
+            rest.at = at
+            if DayWords(rest, context, to or -1).ahead():
+                return True
+    return False
 
 
 def move(scanner: Scanner, context: Context) -> MoveClass:
@@ -167,21 +169,16 @@ def move(scanner: Scanner, context: Context) -> MoveClass:
         raise MissingWordError("move", EXAMPLES["move"])
     if scanner.peek() == "to":
         scanner.take()
-    weekday = DAY_WORDS.get(scanner.peek(1) if scanner.peek() == "on" else scanner.peek())
-    dated = read_dated(scanner, context.now)
-    if dated.nothing or dated.rule:
+    days = DayWords(scanner, context)
+    days.take()
+    named = days.named()
+    if named == Named():
         raise MissingWordError(f"move {scanner.line.split(maxsplit=1)[-1]}", EXAMPLES["move"])
     rest, later = _which(scanner, context)
     if rest != Which():
         raise UnknownWordError(scanner.raw[-1])
-    moment = dated.moment
-    return MoveClass(
-        which,
-        moment.date() if moment else dated.day,
-        moment.time() if moment else dated.clock,
-        scope or later,
-        weekday,
-    )
+    weekday = named.day.weekday() if named.day and named.weekday else None
+    return MoveClass(which, named.day, named.clock, scope or later, weekday)
 
 
 def away(scanner: Scanner, context: Context) -> Command:
@@ -200,41 +197,51 @@ def away(scanner: Scanner, context: Context) -> Command:
         return ListAway(int(number))
     if scanner.peek() in ("from", "on"):
         scanner.take()
-    found = spotted(scanner, context.now)
-    if found is None or found.day is None:
-        raise UnknownWordError(scanner.raw[scanner.at])
-    first = last = found.day
-    scanner.take(found.words)
-    if scanner.peek() in TO:
-        scanner.take()
-        last = _last_day(first, scanner, context)
-    if not scanner.done:
-        raise UnknownWordError(scanner.raw[scanner.at])
+    rest = DAYS_OF_MONTH.sub(r"\1 \3 to \2 \3", scanner.rest())
+    begins, ends = between(rest)
+    first = _day(begins, context.dates).day
+    if first is None:
+        raise UnknownWordError(rest)
+    last = _last_day(first, ends, context) if ends else first
+    if rest.split()[-1].casefold() in TO:
+        raise MissingWordError(scanner.line, EXAMPLES["away"])
     if last < first:
         raise UnclearDateError(scanner.line, "that ends before it begins")
+    scanner.take(len(scanner.words))
     return GoAway(first, last)
 
 
-def _last_day(first: date, scanner: Scanner, context: Context) -> date:
-    if scanner.done:
-        raise MissingWordError(scanner.line, EXAMPLES["away"])
-    now = context.now.replace(year=first.year, month=first.month, day=first.day)
+def _last_day(first: date, text: str, context: Context) -> date:
+    """The last day of a holiday; "mon" is the one after the first day."""
+    dates = context.dates
+    said = _day(text, dates)
+    if said.weekday:
+        begins = datetime.combine(first, time(0), dates.now.tzinfo)
+        said = _day(text, replace(dates, now=begins))
+    if said.day is None:
+        raise UnknownWordError(text)
+    return said.day
+
+
+def _day(text: str, dates: Finder) -> Named:
+    """The day that the text names.
+
+    Raises:
+        UserError: it is none, or leaves it open.
+    """
     try:
-        found = spot(scanner.words[scanner.at :], now)  # "3 jan" is the one after 20 dec
+        return dates.named(text)
     except WhenError as why:
-        said = spotted(scanner, context.now)
-        if said and said.day and said.day < first:
-            raise UnclearDateError(scanner.line, "that ends before it begins") from why
-        raise unclear(scanner, why) from why
-    if found is None or found.day is None:
-        raise UnknownWordError(scanner.raw[scanner.at])
-    scanner.take(found.words)
-    return found.day
+        guesses = tuple(Guess(each, f"away {each}") for each in why.readings)
+        raise UnclearDateError(text, str(why), guesses) from why
+    except NotADateError as why:
+        raise UnknownWordError(text) from why
 
 
 def _which(scanner: Scanner, context: Context, stop: str = "") -> tuple[Which, str]:
     """Which lesson, and whether it alone or all from there on."""
-    dated, scope = Dated(), ""
+    end = next((k for k, w in enumerate(scanner.words) if stop and w == stop), -1)
+    days, scope = DayWords(scanner, context, end), ""
     number: int | None = None
     who: list[str] = []
     while not scanner.done and not (stop and scanner.peek() == stop):
@@ -248,34 +255,19 @@ def _which(scanner: Scanner, context: Context, stop: str = "") -> tuple[Which, s
         elif word in ALL and (not who or _last_words(scanner)):
             scope = "all"
             scanner.take()
-        elif more := _more(dated, scanner, context):
-            dated = more
+        elif days.take():
+            continue
         elif word in AROUND or word in ("class", "for") or only_signs(word):
             scanner.take()
         else:
             who.append(scanner.take())
-    if dated.rule:
-        raise UnknownWordError(scanner.line, nearest(scanner, 0, ["cancel", "move"]))
-    return Which(number, dated.day, dated.clock, " ".join(who).strip(" .,")), scope
+    named = days.named()
+    return Which(number, named.day, named.clock, " ".join(who).strip(" .,")), scope
 
 
 def _last_words(scanner: Scanner) -> bool:
     """Whether nothing follows but "from here" and the like, so that a word is no part of a name."""
     return all(word in (*AROUND, *ONE, *ALL) for word in scanner.words[scanner.at + 1 :])
-
-
-def _more(dated: Dated, scanner: Scanner, context: Context) -> Dated | None:
-    """What was said of the time so far with what the next words say; None when they say nothing."""
-    before = scanner.at
-    more = read_dated(scanner, context.now)
-    if more.nothing:
-        scanner.at = before
-        return None
-    said = {
-        name: getattr(more, name) or getattr(dated, name)
-        for name in ("day", "clock", "rule", "days", "until", "moment")
-    }
-    return replace(dated, **said)
 
 
 def _to_comma(scanner: Scanner) -> str:

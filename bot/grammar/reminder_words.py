@@ -1,7 +1,6 @@
 """The words about reminders: what to say when, questions about somebody, quiet hours."""
 
 import re
-from datetime import time
 
 from bot.commands import (
     AskLater,
@@ -20,7 +19,7 @@ from bot.commands import (
 )
 from bot.errors import Guess, MissingWordError, UnclearDateError, UnknownWordError
 from bot.grammar.context import Context
-from bot.grammar.dated import spotted
+from bot.grammar.day_words import between, clock_of
 from bot.grammar.scanner import Scanner
 from bot.grammar.vocabulary import only_signs
 from bot.when import NotADateError, When, WhenError
@@ -36,7 +35,6 @@ EXAMPLES = {
     "lead": "lead 30 min",
 }
 OFF = ("off", "never", "none", "no", "stop")
-TO = ("to", "until", "till", "-", "–")
 NUMBER = re.compile(r"#?(\d{1,9})")
 SPAN = re.compile(r"(\d{1,4})(m|min|mins|minutes?|h|hr|hrs|hours?)?")
 HOUR = 60
@@ -134,13 +132,12 @@ def quiet(scanner: Scanner, context: Context) -> Command:
         scanner.take()
         _end(scanner)
         return SetQuiet(None)
-    if scanner.peek() == "from":
-        scanner.take()
-    begin = _clock("quiet", scanner, context)
-    if scanner.peek() in TO:
-        scanner.take()
-    end = _clock("quiet", scanner, context)
-    _end(scanner)
+    first, last = between(scanner.rest().removeprefix("from ").removeprefix("From "))
+    if not last:
+        raise MissingWordError("quiet", EXAMPLES["quiet"])
+    begin = clock_of(first, context, "quiet {} to 7:00")
+    end = clock_of(last, context, f"quiet {begin:%H:%M} to {{}}")
+    scanner.take(len(scanner.words))
     if begin == end:
         raise UnclearDateError(scanner.line, "quiet hours begin and end at different times")
     return SetQuiet((begin, end))
@@ -158,8 +155,8 @@ def digest(scanner: Scanner, context: Context) -> Command:
         scanner.take()
         _end(scanner)
         return SetDigest(None)
-    clock = _clock("digest", scanner, context)
-    _end(scanner)
+    clock = clock_of(scanner.rest(), context, "digest {}", sure=True)
+    scanner.take(len(scanner.words))
     return SetDigest(clock)
 
 
@@ -230,18 +227,6 @@ def _about(text: str, after: str = "remind me") -> str:
     if not fold(said):
         raise MissingWordError(after, EXAMPLES["remind"])
     return said
-
-
-def _clock(verb: str, scanner: Scanner, context: Context) -> time:
-    if scanner.peek() == "at":
-        scanner.take()
-    found = spotted(scanner, context.now) if not scanner.done else None
-    if found is None or found.clock is None:
-        if scanner.done:
-            raise MissingWordError(verb, EXAMPLES[verb])
-        raise UnclearDateError(scanner.raw[scanner.at], "say a time of day like 19:00 or 7pm")
-    scanner.take(found.words)
-    return found.clock
 
 
 def _number(verb: str, scanner: Scanner, *, last: bool = False) -> int:

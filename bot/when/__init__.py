@@ -1,6 +1,6 @@
 """Typed dates -> local wall time, or a question."""
 
-from bot.when.lines import Finder, Found
+from bot.when.lines import Finder, Found, Named
 from bot.when.parts import NotADateError, When, WhenError
 from bot.when.reading import read
 from bot.when.spotting import Spotted, join, spot
@@ -11,6 +11,7 @@ __all__ = [
     "MONTHS",
     "Finder",
     "Found",
+    "Named",
     "NotADateError",
     "Order",
     "Spotted",

@@ -7,7 +7,7 @@ it is asked about. `WHEN | TEXT` says it without any doubt.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime, time
+from datetime import date, datetime, time
 
 from bot.when.parts import (
     Clock,
@@ -28,7 +28,7 @@ from bot.when.parts import (
     WhenError,
 )
 from bot.when.reading import MOST_WORDS, most_words, parse, plain, read
-from bot.when.sentence import UNTIMED, which_time
+from bot.when.sentence import UNTIMED, Sentence, which_time
 from bot.when.words import Order
 
 BAR = "|"
@@ -77,6 +77,21 @@ class Found:
 
 
 @dataclass(frozen=True, slots=True)
+class Named:
+    """A day and a time of day as they name something that is there.
+
+    Attributes:
+        weekday: the day was said by its name alone.
+        part: a part of the day was said, and no time in it.
+    """
+
+    day: date | None = None
+    clock: time | None = None
+    weekday: bool = False
+    part: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Finder:
     """Looks for dates in lines typed at one moment.
 
@@ -93,6 +108,53 @@ class Finder:
     def read(self, text: str) -> When:
         """The whole text as a date phrase; see `bot.when.reading.read`."""
         return read(text, self.now, self.order, self.untimed)
+
+    def tells(self, text: str) -> bool:
+        """Whether all of the text is a piece of a date phrase, clear or not, and no other word."""
+        pieces = self._pieces(text.split())
+        if not pieces or isinstance(pieces[-1], Filler | Mark):
+            return False
+        return any(
+            not isinstance(each, Filler | Mark | Part)
+            and not (isinstance(each, Vague) and each.weak and len(pieces) == 1)
+            for each in pieces
+        )
+
+    def named(self, text: str) -> "Named":
+        """The day and the time of day in the text, which need not be to come.
+
+        Raises:
+            NotADateError: a word of it is neither.
+            WhenError: one of them is unclear or can't be.
+        """
+        text, at = plain(text), Setting(self.now.replace(tzinfo=None), self.order)
+        sentence = Sentence(text, parse(text, at), at, self.untimed, self.now)
+        day, clock = sentence.named()
+        part = sentence.part is not None and clock is None
+        return Named(day.day if day else None, clock, bool(day and day.weekday), part)
+
+    def clock(self, text: str, *, sure: bool = False) -> time:
+        """The time of day that the text is.
+
+        Args:
+            sure: ask about "7:00", as it may be the evening.
+
+        Raises:
+            NotADateError, WhenError: it is none, or could be two.
+        """
+        text, at = plain(text), Setting(self.now.replace(tzinfo=None), self.order)
+        pieces = [each for each in parse(text, at) if not isinstance(each.piece, Filler)]
+        one = pieces[0].piece if len(pieces) == 1 else None
+        if isinstance(one, Clock) and one.sure is Sure.PLAIN and not sure:
+            return time(one.hour, one.minute)
+        if one is Part.MIDNIGHT:
+            return time(0)
+        if not isinstance(one, Clock | Vague):
+            raise NotADateError
+        day, clock = Sentence(text, pieces, at, self.untimed, self.now).named()
+        if clock is None or day:
+            raise NotADateError
+        return clock
 
     def find(self, line: str) -> Found | None:
         """The date of a line: before a bar, at its head, at its tail; None where there is none.

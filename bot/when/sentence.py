@@ -73,6 +73,22 @@ class Sentence:
             found = self._once()
         return replace(found, minutes=self.length) if self.length else found
 
+    def named(self) -> tuple[Day | None, time | None]:
+        """The day and the time of day, as they name something; a part of the day names nothing.
+
+        Raises:
+            WhenError, NotADateError: more than that is said, or one of them is open.
+        """
+        self._sort()
+        others = (self.span, self.repeat, self.times, self.lasting, self.until, self.starts)
+        if any(others):
+            raise WhenError("say one day, like tue or 3 dec")
+        day = self._day()
+        clock = self._time() if self.clock else None
+        if day is None and clock is None:
+            raise NotADateError
+        return day, clock
+
     def _sort(self) -> None:
         mark: Mark | None = None
         for placed in self.pieces:
@@ -258,6 +274,8 @@ class Sentence:
         repeat = self._anchored(repeat, day)
         begins = self.starts or day
         start = begins.day if begins else None
+        if begins and begins.weekday and not self.starts:
+            start = None  # "wed 9:00 weekly", said later that day, begins in a week
         first = begun(self.text, repeat, start, clock or self.untimed, self.at)
         if first - self.at.now > FURTHEST:
             raise WhenError("that begins more than thirteen months ahead")

@@ -11,6 +11,7 @@ from datetime import date, datetime, time, timedelta
 
 from bot.when.dates import coming
 from bot.when.days import ahead
+from bot.when.daytime import EARLIEST
 from bot.when.parts import WhenError
 from bot.when.words import DAY_WORDS, MONTH_NAMES, MONTHS
 
@@ -114,6 +115,13 @@ def _clock(words: Sequence[str]) -> Spotted | None:
         hour = hour % 12 + (12 if half[0] == "p" else 0)
     if hour > 23 or minute > 59:
         raise WhenError(f"{text} is no time of day", took)
+    plain = not half and not dot and ":" in text and not text.startswith("0")
+    if plain and 1 <= hour < EARLIEST:
+        raise WhenError(
+            "in the morning or the evening?",
+            took,
+            (f"{hour}:{minute:02}am", f"{hour}:{minute:02}pm"),
+        )
     if dot and not half and 1 <= minute <= 12 and hour:
         month = MONTH_NAMES[minute - 1][:3]
         raise WhenError("a time or a date?", took, (f"{hour}:{minute:02}", f"{hour} {month}"))

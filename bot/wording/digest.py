@@ -37,6 +37,12 @@ def lesson(wall: datetime, what: str, *, planned: bool) -> str:
     return wrapped(f"{wall:%H:%M} {what}, {PLANNED if planned else NOT_PLANNED}", "  ")
 
 
+def on_day(wall: datetime, text: str) -> str:
+    """What is said of a lesson, with its day before it."""
+    first, *rest = text.replace("\n  ", " ").splitlines()
+    return "\n".join([wrapped(f"{wall:%a} {wall.day} {wall:%b} {first}", "  "), *rest])
+
+
 def coming(names: Sequence[str]) -> str:
     """Who comes."""
     if not names:

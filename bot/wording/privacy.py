@@ -36,9 +36,13 @@ MENTIONED = (
     "{count} about others may still have the name in it; they are yours to change. Look with "
     "export."
 )
-KEPT_FOR = "Notes are kept for {days} days, then they go by themselves."
+KEPT_FOR = (
+    "Notes, and classes, holidays and reminders that are past, are kept for {days} days, then they "
+    "go by themselves."
+)
 KEPT_FOREVER = "Notes are kept until you erase them. To change it: retention 2 years"
 PURGED = "{notes} older than that {be} gone for good."
+PAST = "{entries} of the diary older than that {be} gone too."
 NONE_OLDER = "None is older than that now."
 OWN_ONLY = "Only the first instructor of this house can do that."
 ACCESS = "Let in:"
@@ -90,6 +94,12 @@ def purged(notes: int) -> str:
     if not notes:
         return NONE_OLDER
     return wrapped(PURGED.format(notes=count(notes, "note"), be="is" if notes == 1 else "are"))
+
+
+def past(entries: int) -> str:
+    """How many entries of the diary went because of their age."""
+    said = count(entries, "entry", "entries")
+    return wrapped(PAST.format(entries=said, be="is" if entries == 1 else "are"))
 
 
 def access(found: Sequence[Access], own: str) -> str:

@@ -171,6 +171,27 @@ class TestDiary:
             assert store.diary.tidy(NOW + SECOND) == 1
             assert [replace(e, id=NO_REMINDER) for e in store.diary.reminders()] == kept
 
+    def test_what_is_past_goes_and_what_comes_again_stays(
+        self, vault: AnyVault, me: OwnerId
+    ) -> None:
+        past = replace(TUESDAYS, cadence=replace(TUESDAYS.cadence, rule=None, without=frozenset()))
+        past = replace(past, moved=(), plans=())
+        later = NOW + timedelta(days=400)
+        with vault.begin(me) as store:
+            ana, _ = cast(store)
+            stays = store.diary.add_class(TUESDAYS, NOW)
+            store.diary.add_class(past, NOW)
+            store.diary.add_away(date(2026, 8, 1), date(2026, 8, 9), NOW)
+            coming = store.diary.add_away(later.date(), later.date(), NOW)
+            store.diary.add_reminder(replace(LAUNDRY, rung=NOW, due=None), NOW)
+            asked = store.diary.add_reminder(replace(knee(ana), rung=NOW), NOW)
+            assert store.diary.purge(later) == 3
+            assert store.diary.purge(later) == 0
+        with vault.begin(me) as store:
+            assert [each.id for each in store.diary.classes()] == [stays.id]
+            assert store.diary.away() == [coming]
+            assert [each.id for each in store.diary.reminders()] == [asked.id]
+
 
 class TestErasing:
     def test_takes_her_out_of_classes_and_reminders(self, vault: AnyVault, me: OwnerId) -> None:
