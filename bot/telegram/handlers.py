@@ -18,7 +18,7 @@ from bot.telegram.courier import Courier
 from bot.telegram.door import Answerer
 from bot.telegram.facts import fact
 from bot.telegram.threads import Threads
-from bot.wording.channel import WENT_WRONG
+from bot.wording.channel import FILE_TOO_LONG, NO_FILE, WENT_WRONG
 from storage.errors import TakenError
 from storage.mail import Update
 
@@ -46,6 +46,8 @@ class Handlers:
             TakenError: nothing has been done.
         """
         read, receipt = self._read(update)
+        if isinstance(read, inbound.Attached):
+            read = await self._fetched(read)
         if isinstance(read, Incoming):
             try:
                 await self._think(read, receipt)
@@ -73,7 +75,20 @@ class Handlers:
             if not self._courier.hushed:
                 await unless_refused(self._bot.answer_callback_query(query))
 
-    def _read(self, update: Update) -> tuple[Incoming | Reply | None, Receipt]:
+    async def _fetched(self, attached: inbound.Attached) -> Incoming | Reply:
+        """The message with the content of its file; an answer where that can't be had."""
+        try:
+            file = await self._bot.get_file(attached.file)
+            if (file.file_size or 0) <= inbound.MOST_FILE:
+                content = bytes(await file.download_as_bytearray())
+                if len(content) <= inbound.MOST_FILE:
+                    return attached.with_content(content)
+        except TelegramError as failure:
+            LOG.warning("a file could not be fetched: %s", fact(failure))
+            return Reply((Part(NO_FILE),))
+        return Reply((Part(FILE_TOO_LONG.format(most=inbound.MOST_FILE // 1000)),))
+
+    def _read(self, update: Update) -> tuple[Incoming | inbound.Attached | Reply | None, Receipt]:
         try:
             whole = ChannelUpdate.de_json(json.loads(update.body or ""), self._bot)
             read = inbound.read(whole, self._bot.username)

@@ -1,16 +1,36 @@
 """Updates of the channel as incoming messages."""
 
 import re
+from dataclasses import dataclass, replace
 
 from telegram import CallbackQuery, Message, Update
 
 from bot.reply import Incoming, Part, Reply
-from bot.wording.channel import TEXT_ONLY
+from bot.wording.channel import FILE_TOO_LONG, TEXT_ONLY
 
+MOST_FILE = 200_000  # bytes of a calendar file that is fetched (house choice)
 COMMAND = re.compile(r"/([A-Za-z0-9_]{1,32})(?:@([A-Za-z0-9_]+))?(?=\s|$)")
 
 
-def read(update: Update, username: str) -> Incoming | Reply | None:
+@dataclass(frozen=True, slots=True)
+class Attached:
+    """A calendar file that was sent; its content still has to be fetched.
+
+    Attributes:
+        incoming: the message, without its text.
+        file: what the channel calls it.
+    """
+
+    incoming: Incoming
+    file: str
+
+    def with_content(self, content: bytes) -> Incoming:
+        """The message as if its file had been pasted after the word."""
+        text = content.decode("utf-8", "replace").replace("\r\n", "\n")
+        return replace(self.incoming, text=f"import\n{text}")
+
+
+def read(update: Update, username: str) -> Incoming | Attached | Reply | None:
     """The message an update brings, an answer that needs no thinking, or None to stay silent."""
     if update.callback_query:
         return _tap(update.callback_query)
@@ -32,11 +52,27 @@ def _tap(query: CallbackQuery) -> Incoming | None:
     )
 
 
-def _message(message: Message, username: str) -> Incoming | Reply | None:
+def _calendar(message: Message) -> Attached | Reply | None:
+    """A calendar file, or why it is not taken; None where another kind of thing was sent."""
+    document, sender = message.document, message.from_user
+    if document is None or sender is None:
+        return None
+    named = (document.file_name or "").casefold().endswith((".ics", ".ical"))
+    if not named and document.mime_type != "text/calendar":
+        return None
+    if (document.file_size or 0) > MOST_FILE:
+        return Reply((Part(FILE_TOO_LONG.format(most=MOST_FILE // 1000)),))
+    door, chat = f"telegram:{sender.id}", f"telegram:{message.chat.id}"
+    return Attached(Incoming(door, chat, ""), document.file_id)
+
+
+def _message(message: Message, username: str) -> Incoming | Attached | Reply | None:
     private = message.chat.type == message.chat.PRIVATE
     if message.from_user is None or message.from_user.is_bot:
         return None  # a channel's post, a bot: nobody who could be answered
     if message.text is None:
+        if private and (file := _calendar(message)):
+            return file
         # In a group a picture is not meant for us, and service notes (a title, a pin) never are.
         asked = private and message.effective_attachment is not None
         return Reply((Part(TEXT_ONLY),)) if asked else None

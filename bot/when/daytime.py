@@ -8,6 +8,7 @@ USUAL = {Part.MORNING: time(9), Part.EVENING: time(18), Part.NIGHT: time(20)}  #
 EARLIEST = (
     8  # "tue 6:30" may be before work or after it: asked; "9:30" is the morning (house choice)
 )
+USUAL_TIMES = ("9:00", "18:00")  # offered where what recurs says none
 HOURS = {  # part of the day -> the hours it can mean
     Part.MORNING: range(4, 12),
     Part.AFTERNOON: range(12, 19),
@@ -38,6 +39,16 @@ def time_of_day(clock: Clock | None, part: Part | None) -> time | None:
         shown = f"{clock.hour}:{clock.minute:02}"
         raise WhenError(f"{shown} and {part.value} do not go together")
     return time(fitting[0], clock.minute)
+
+
+def which_time(text: str) -> WhenError:
+    """The question about a phrase that recurs and says no time of day."""
+    return WhenError("at which time?", readings=tuple(f"{text} {each}" for each in USUAL_TIMES))
+
+
+def which_day(part: Part) -> tuple[str, ...]:
+    """The days that a part of the day alone may mean, as they would be said."""
+    return ("tonight",) if part is Part.NIGHT else (f"this {part.value}", f"tomorrow {part.value}")
 
 
 def whole_minute(moment: datetime) -> datetime:

@@ -9,6 +9,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time
 
+from bot.when.daytime import which_time
+from bot.when.neighbours import CHANGES, LEADS
 from bot.when.parts import (
     Clock,
     Day,
@@ -28,32 +30,10 @@ from bot.when.parts import (
     WhenError,
 )
 from bot.when.reading import MOST_WORDS, most_words, parse, plain, read
-from bot.when.sentence import UNTIMED, Sentence, which_time
+from bot.when.sentence import UNTIMED, Sentence
 from bot.when.words import Order
 
 BAR = "|"
-JOINS = (
-    "and",
-    "or",
-    "to",
-    "till",
-    "until",
-    "except",
-    "not",
-    "but",
-    "then",
-    "from",
-    "&",
-    "+",
-    "-",
-    "–",
-)
-LEADS = (*JOINS, "in", "on", "at", "during", "excluding", "without", "before", "after", "by")
-CHANGES = (  # before a date, these words make another of it
-    *JOINS, "before", "after", "by", "since", "than", "last", "past", "every", "each", "of", "for",
-    "about", "around", "between", "if", "unless", "half", "quarter", "next", "this", "week",
-    "weeks", "day", "days", "month", "months", "hour", "hours", "within", "during", "in",
-)  # fmt: skip
 NAME_WORDS = 3  # after so many at the most a date may stand in "ask ANA in 2 days ..."
 LOOK_AHEAD = 4
 SAY_BAR = "say it as when | what"
@@ -134,10 +114,7 @@ class Finder:
         return Named(day.day if day else None, clock, bool(day and day.weekday), part)
 
     def clock(self, text: str, *, sure: bool = False) -> time:
-        """The time of day that the text is.
-
-        Args:
-            sure: ask about "7:00", as it may be the evening.
+        """The time of day that the text is; where it should be sure, "7:00" is asked about.
 
         Raises:
             NotADateError, WhenError: it is none, or could be two.

@@ -3,8 +3,11 @@
 from dataclasses import dataclass
 from datetime import date, datetime
 from enum import Enum
+from typing import TypeVar
 
 from bot.when.words import Order
+
+T = TypeVar("T")
 
 
 class WhenError(Exception):
@@ -207,3 +210,14 @@ class When:
     weak: bool = False
     open_time: bool = False
     minutes: int | None = None
+
+
+def once_only(kept: T | None, new: T, what: str) -> T:
+    """The new one.
+
+    Raises:
+        WhenError: another was kept already.
+    """
+    if kept is not None and kept != new:
+        raise WhenError(f"two of one {what}; say one")
+    return new

@@ -11,8 +11,9 @@ from functools import lru_cache
 
 from bot.when import clocks, dates, days, repeats
 from bot.when.clocks import Reader
+from bot.when.daytime import which_time
 from bot.when.parts import NotADateError, Placed, Setting, WeakError, When, WhenError
-from bot.when.sentence import UNTIMED, Sentence, which_time
+from bot.when.sentence import UNTIMED, Sentence
 from bot.when.slips import mended
 from bot.when.words import Order
 

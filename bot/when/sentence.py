@@ -2,11 +2,10 @@
 
 from dataclasses import dataclass, field, replace
 from datetime import datetime, time, timedelta
-from typing import TypeVar
 from zoneinfo import ZoneInfo
 
 from bot.when.course import begun, ended, names
-from bot.when.daytime import time_of_day, whole_minute
+from bot.when.daytime import time_of_day, which_day, whole_minute
 from bot.when.parts import (
     Clock,
     Day,
@@ -25,14 +24,13 @@ from bot.when.parts import (
     Vague,
     When,
     WhenError,
+    once_only,
 )
 from bot.when.repeats import by_date
 from core.cadence import instant_of
 
 FURTHEST = timedelta(days=396)  # thirteen months
 UNTIMED = time(9)
-USUAL_TIMES = ("9:00", "18:00")
-T = TypeVar("T")
 _DAY = timedelta(days=1)
 
 
@@ -108,9 +106,9 @@ class Sentence:
                     mark = piece
                     continue
                 case Day() if mark is Mark.UNTIL:
-                    self.until = _once_only(self.until, piece, "until")
+                    self.until = once_only(self.until, piece, "until")
                 case Day() if mark is Mark.FROM:
-                    self.starts = _once_only(self.starts, piece, "from")
+                    self.starts = once_only(self.starts, piece, "from")
                 case Day():
                     self.found.append(piece)
                 case Clock() if mark is Mark.UNTIL:
@@ -118,23 +116,23 @@ class Sentence:
                 case Clock(sure=Sure.BARE) if self.clock and self.clock.sure is not Sure.BARE:
                     raise NotADateError
                 case Clock():
-                    self.clock = _once_only(self.clock, piece, "time of day")
+                    self.clock = once_only(self.clock, piece, "time of day")
                 case Part.MIDNIGHT:
                     self.part = piece
                 case Part() if self.part is Part.MIDNIGHT and piece is Part.NIGHT:
                     pass
                 case Part():
-                    self.part = _once_only(self.part, piece, "part of the day")
+                    self.part = once_only(self.part, piece, "part of the day")
                 case Span():
-                    self.span = _once_only(self.span, piece, "span")
+                    self.span = once_only(self.span, piece, "span")
                 case Repeat():
                     self.repeat = self._merged(piece)
                 case Times(number):
-                    self.times = _once_only(self.times, number, "number of times")
+                    self.times = once_only(self.times, number, "number of times")
                 case Lasting(number):
-                    self.lasting = _once_only(self.lasting, number, "length")
+                    self.lasting = once_only(self.lasting, number, "length")
                 case Length(number):
-                    self.length = _once_only(self.length, number, "length")
+                    self.length = once_only(self.length, number, "length")
             mark = None
         if mark:
             raise NotADateError
@@ -225,7 +223,7 @@ class Sentence:
         if day is None:
             clock = clock or self.untimed
             if self.part and not self.clock:
-                raise WhenError(f"which {self.part.value}?", readings=self._part_readings())
+                raise WhenError(f"which {self.part.value}?", readings=which_day(self.part))
             later = datetime.combine(today, clock)
             if later > now:
                 return When(later, dated=False)
@@ -250,10 +248,6 @@ class Sentence:
             if passed + _DAY / 2 > self.at.now:
                 readings = (f"today {evening}", f"tomorrow {morning:%H:%M}")
                 raise WhenError("this evening, or tomorrow morning?", readings=readings)
-
-    def _part_readings(self) -> tuple[str, ...]:
-        part = self.part.value if self.part else ""
-        return (f"this {part}", f"tomorrow {part}") if part != "night" else ("tonight",)
 
     def _passed(self, wall: datetime, day: Day) -> WhenError:
         if day.day < self.at.today:
@@ -304,14 +298,3 @@ class Sentence:
         if repeat.frequency == "MONTHLY":
             return replace(repeat, by=f";BYMONTHDAY={begins.day.day}")
         return repeat
-
-
-def which_time(text: str) -> WhenError:
-    """The question about a phrase that recurs and says no time of day."""
-    return WhenError("at which time?", readings=tuple(f"{text} {each}" for each in USUAL_TIMES))
-
-
-def _once_only(kept: T | None, new: T, what: str) -> T:
-    if kept is not None and kept != new:
-        raise WhenError(f"two of one {what}; say one")
-    return new

@@ -7,8 +7,8 @@ WITH_NAMES = "It has names of clients in it: keep it to yourself."
 NAMES_BUTTON = "With names"
 EMPTY = "There is nothing to put into a calendar yet. Say class tue 18:00 weekly 50 chair"
 HOW = (
-    "Paste a calendar file after the word import, on lines of its own: it begins with "
-    "BEGIN:VCALENDAR. I show what is in it, and you choose what to keep."
+    "Send me a calendar file (.ics), or paste it after the word import, on lines of its own: it "
+    "begins with BEGIN:VCALENDAR. I show what is in it, and you choose what to keep."
 )
 FOUND = "In that file there is this. Tap what you want to keep."
 NOTHING = "There is nothing to come in that file."

@@ -22,6 +22,7 @@ METHODS: dict[str, type[TelegramMethod[Any]]] = {
     "sendChatAction": methods.SendChatAction,
     "sendPhoto": methods.SendPhoto,
     "sendDocument": methods.SendDocument,
+    "getFile": methods.GetFile,
 }
 
 Form = Mapping[str, str | bytearray | bytes | FileField]

@@ -40,6 +40,7 @@ class StandIn:
     async def __aenter__(self) -> Self:
         app = web.Application(client_max_size=60_000_000)
         app.router.add_route("*", "/bot{token}/{method}", self._handle)
+        app.router.add_get("/file/bot{token}/{path}", self._give)
         self._runner = web.AppRunner(app, access_log=None, shutdown_timeout=0.1)
         await self._runner.setup()
         site = web.TCPSite(self._runner, "127.0.0.1", 0)
@@ -98,6 +99,13 @@ class StandIn:
     def pending(self) -> int:
         """Updates the bot has not confirmed."""
         return len(self._pending)
+
+    async def _give(self, request: web.Request) -> web.StreamResponse:
+        """The content of a file that somebody sent."""
+        content = self.service.sent_files.get(request.match_info["path"])
+        if content is None or request.match_info["token"] != TOKEN:
+            return _failed(404, "Not Found")
+        return web.Response(body=content)
 
     async def _handle(self, request: web.Request) -> web.StreamResponse:
         method = request.match_info["method"]

@@ -31,6 +31,7 @@ class Service:
         self.hook: Mapping[str, Any] = {}  # where updates are brought, as the bot has set it
         self.signs: list[tuple[int, str, int]] = []  # chat, action, messages shown before it
         self.queries: dict[str, bool] = {}  # id -> answered
+        self.sent_files: dict[str, bytes] = {}  # what people sent, by file id
         self._last_message = 100
 
     def next_message_id(self) -> int:
@@ -68,6 +69,8 @@ class Service:
                 return True
             case "sendPhoto":
                 return self._file(values, "photo", MOST_PHOTO)
+            case "getFile":
+                return self._described(str(values["file_id"]))
             case "sendDocument":
                 return self._file(values, "document", MOST_FILE)
         raise RefusalError(f"Not Found: {method}", 404)
@@ -145,6 +148,12 @@ class Service:
             raise RefusalError("Bad Request: MESSAGE_TOO_LONG")
         self.queries[query] = True
         return True
+
+    def _described(self, file: str) -> dict[str, Any]:
+        if file not in self.sent_files:
+            raise RefusalError("Bad Request: wrong file_id", rightly=True)
+        size = len(self.sent_files[file])
+        return {"file_id": file, "file_unique_id": f"u{file}", "file_size": size, "file_path": file}
 
     def _file(self, values: Mapping[str, Any], field: str, most: int) -> dict[str, Any]:
         file = values[field]
