@@ -10,9 +10,9 @@ from core.edit import apply
 from core.plan import ClassPlan
 from core.planner.compose import compose
 from core.planner.request import NoPlan, Request
-from core.wish import Add, Drop, Ease, Edit, EditError, Fit, Late, Move, SetReps, Swap
+from core.wish import Drop, Ease, Edit, EditError, Fit, Late, Move, SetReps, Swap
 from tests.bench.environment import share
-from tests.edits import faults, ids, others, suiting
+from tests.edits import faults, ids, seeded
 
 PLANS = 60
 KINDS = "drop", "swap", "swap for", "add", "add after", "move", "reps", "ease", "fit", "late"
@@ -99,19 +99,6 @@ def _seeded(plan: ClassPlan, random: Random, kind: str) -> Edit:
     """A sensible edit of this kind at a random place."""
     n = random.randint(1, len(plan.items))
     match kind:
-        case "drop":
-            return Drop(n)
-        case "swap":
-            return Swap(n)
-        case "swap for":
-            return Swap(n, random.choice(suiting(plan, n)).id)
-        case "add":
-            return Add(random.choice(others(plan)).id)
-        case "add after":
-            return Add(random.choice(suiting(plan, n)).id, n)
-        case "move":
-            near = [i.n for i in plan.items if i.step.phase is plan.items[n - 1].step.phase]
-            return Move(n, random.choice(near))
         case "reps":
             reps = plan.items[n - 1].step.exercise.reps
             return SetReps(n, random.randint(reps.low, reps.high))
@@ -119,8 +106,10 @@ def _seeded(plan: ClassPlan, random: Random, kind: str) -> Edit:
             return Ease(n, random.random() < 0.5)
         case "fit":
             return Fit(plan.brief.minutes + random.choice((-10, -5, 5)))
-        case _:
+        case "late":
             return Late(random.choice((5, 10)))
+        case _:
+            return seeded(plan, random, kind)
 
 
 def _line(kind: str, found: Edited) -> str:
