@@ -18,15 +18,20 @@ def day_named(typed: str, desk: Desk) -> date | None:
     return None if named.clock else named.day
 
 
+def plans_of(day: date, desk: Desk) -> list[DatedPlan]:
+    """The plans of the classes of a day, by their beginning; there may be none."""
+    return desk.store.plans_between(
+        datetime.combine(day, time.min), datetime.combine(day, time.max)
+    )
+
+
 def plans_on(day: date, desk: Desk) -> list[DatedPlan]:
     """The plans of the classes of a day, by their beginning.
 
     Raises:
         NoClassOnError: there is none.
     """
-    found = desk.store.plans_between(
-        datetime.combine(day, time.min), datetime.combine(day, time.max)
-    )
+    found = plans_of(day, desk)
     if not found:
         raise NoClassOnError(people.day(day))
     return found

@@ -1,5 +1,6 @@
 """Classes put into the diary, listed, and a week at a glance."""
 
+from contextlib import suppress
 from datetime import datetime, time, timedelta
 
 from bot.asked import ask_minutes
@@ -17,7 +18,9 @@ from bot.diary import (
     said_of,
     whose,
 )
-from bot.errors import Guess, NoSuchClassError, RefusedError, UnknownWordError
+from bot.errors import Guess, NoSuchClassError, NoSuchPlanError, RefusedError, UnknownWordError
+from bot.kept_plan import saved_plan
+from bot.next_class import attach
 from bot.reply import Button, Part, Reply
 from bot.taken_back import can_take_back
 from bot.whom import near_groups, near_names, only
@@ -30,6 +33,7 @@ from core.diary import ClassEntry, ClassId, DiaryError, Lesson, clashes, week_of
 from core.fold import fold
 
 LISTED = 12
+AHEAD = timedelta(days=60)  # plans are seldom made longer before
 BUTTONS = 6
 
 
@@ -52,9 +56,11 @@ def add(command: AddClass, desk: Desk) -> Reply:
     except DiaryError as fault:
         raise RefusedError(str(fault)) from fault
     kept = desk.store.diary.add_class(entry, desk.now)
+    _take_up_plans(command.start, desk)
     refresh(desk.store, desk.zone.key, desk.now)
     can_take_back(desk)
     diary = Diary.of(desk.store)
+    kept = next(each for each in diary.entries if each.id == kept.id)
     first = instant_of(command.start, desk.zone.key)
     lesson = diary.next_of(kept, first - timedelta(seconds=1))
     now = local(desk, desk.zone.key)
@@ -68,13 +74,22 @@ def add(command: AddClass, desk: Desk) -> Reply:
     if pair:
         said.append(_clash(pair, desk))
     row = [Button(asking.UNDO, "undo")]
-    if lesson:
+    if lesson and lesson.plan:
+        row.insert(0, Button(asking.SHOW, f"show #{lesson.plan}"))
+    elif lesson:
         row.insert(0, Button(words.PLAN_IT, plan_line(lesson, desk)))
     return Reply(
         (Part(wrapped(" ".join(said))),),
         (tuple(row),),
         data={"class": class_form(kept, diary, desk), "clash": bool(pair)},
     )
+
+
+def _take_up_plans(first: datetime, desk: Desk) -> None:
+    """Give lessons the plans that were made for their time before they were in the diary."""
+    for dated in desk.store.plans_between(first, first + AHEAD):
+        with suppress(NoSuchPlanError):  # it no longer opens
+            attach(saved_plan(dated.number, desk), desk)
 
 
 def list_diary(command: ListDiary, desk: Desk) -> Reply:

@@ -3,7 +3,7 @@
 from dataclasses import replace
 from datetime import date, timedelta
 
-from bot.by_day import day_named, plans_on
+from bot.by_day import day_named, plans_of, plans_on
 from bot.commands import Mods
 from bot.desk import Desk
 from bot.diary import Diary, people_in, plan_line
@@ -162,7 +162,9 @@ def _on(day: date, desk: Desk) -> Reply:
     taught = [each for each in Diary.of(desk.store).on(day) if not each.away]
     if taught:
         lesson = next((each for each in taught if each.ends > desk.now), taught[-1])
-        return _of_lesson(lesson, [each for each in taught if each is not lesson], [], desk)
+        known = {each.plan for each in taught}
+        beside = [each for each in plans_of(day, desk) if each.number not in known]
+        return _of_lesson(lesson, [each for each in taught if each is not lesson], beside, desk)
     found = plans_on(day, desk)
     meant = max(found, key=lambda each: each.number)
     return _among(meant.number, found, desk)

@@ -5,13 +5,16 @@ import logging
 import os
 import secrets
 import signal
+import ssl
 from collections.abc import Callable
 from contextlib import nullcontext, suppress
 from datetime import UTC, datetime
 from typing import Any
 
+import httpx
 from telegram import Bot, BotCommand
 from telegram.error import TelegramError
+from telegram.request import HTTPXRequest
 
 from bot.channel import Hook, Pace
 from bot.mail_ports import Office
@@ -27,10 +30,10 @@ from bot.telegram.raw import RawUpdates
 from bot.telegram.shift import Shift
 from bot.telegram.threads import Threads
 from bot.telegram.webhook import MOST_CONNECTIONS, Webhook
-from bot.telegram.wire import Wire
 from storage.mail import Update
 
 LOG = logging.getLogger(__name__)
+POOL_S = 60.0  # waiting for a free connection is no failure
 ANSWER_S = 15.0  # how long the channel may take for a message
 
 
@@ -91,8 +94,9 @@ async def run(
         TokenRefusedError: the channel does not know the token.
     """
     pace = pace or Pace()
-    raw = RawUpdates(ANSWER_S)
-    bot, threads = build(token, api_url, raw, pace), Threads()
+    trust = httpx.create_ssl_context()  # one for both clients: it is slow to make
+    raw = RawUpdates(connection_pool_size=1, **_options(trust))
+    bot, threads = build(token, api_url, raw, pace, trust), Threads()
     worker = f"{os.getpid()}-{secrets.token_hex(4)}"
     counter = Counter(worker, office, threads, _now)
     courier = Courier(bot, office, pace, threads, _now, counter.turn)
@@ -164,12 +168,13 @@ async def _receive(
         await stop.wait()
 
 
-def build(token: str, api_url: str, raw: RawUpdates, pace: Pace) -> Bot:
+def build(token: str, api_url: str, raw: RawUpdates, pace: Pace, trust: ssl.SSLContext) -> Bot:
     """The channel's library, not yet connected."""
     # Asks the library for spans of time as such; it warns about the numbers it gives otherwise.
     os.environ.setdefault("PTB_TIMEDELTA", "true")
     quieten()
-    request = Wire(pace.at_once + SPINNERS + 1, ANSWER_S)
+    size = pace.at_once + SPINNERS + 1
+    request = HTTPXRequest(connection_pool_size=size, **_options(trust))
     if not api_url:
         return Bot(token, request=request, get_updates_request=raw)
     address = api_url.rstrip("/")
@@ -180,6 +185,14 @@ def build(token: str, api_url: str, raw: RawUpdates, pace: Pace) -> Bot:
         request=request,
         get_updates_request=raw,
     )
+
+
+def _options(trust: ssl.SSLContext) -> dict[str, Any]:
+    return {
+        "pool_timeout": POOL_S,
+        "read_timeout": ANSWER_S,
+        "httpx_kwargs": {"verify": trust},
+    }
 
 
 async def _set_menu(bot: Bot, answerer: Answerer) -> None:

@@ -8,16 +8,16 @@ import json
 from http import HTTPStatus
 from typing import Any
 
-from bot.telegram.wire import Wire
+from telegram.request import HTTPXRequest
 
 NOTHING = b'{"ok":true,"result":[]}'
 
 
-class RawUpdates(Wire):
+class RawUpdates(HTTPXRequest):
     """Requests whose answers are set aside, and look empty to the library."""
 
-    def __init__(self, read_s: float) -> None:
-        super().__init__(1, read_s)
+    def __init__(self, **options: Any) -> None:  # noqa: ANN401 - the library's own options
+        super().__init__(**options)
         self._found: list[dict[str, Any]] = []
 
     async def do_request(self, *args: Any, **kwargs: Any) -> tuple[int, bytes]:  # noqa: ANN401
